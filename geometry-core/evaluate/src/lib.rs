@@ -1,0 +1,126 @@
+//! JSON at the edge of the core: setups read with errors that name the field, requests
+//! answered with readings.
+//!
+//! A request is `{"setup": Document, "states": [{"axle", "travel", "rack"}, …]}`; the
+//! answer `{"results": [{"axle", "travel", "rack", "readings" | "error"}, …]}`, or
+//! `{"error": {"kind", "message"}}` when the setup cannot be used. Angles are in degrees,
+//! numbers in full double precision; what does not exist is `null`.
+
+mod answer;
+mod read;
+
+pub use answer::{Answer, Failure, ReadingsOut, ResultOut};
+pub use read::{ReadError, read_document, write_document};
+
+use geometry_core::{
+    bounds::{self, Plain},
+    linkage::Linkage,
+    readings::Reader,
+    setup::{Axle, Document, Side},
+    solve::{Follower, Outcome, State},
+};
+use serde::{Deserialize, Serialize};
+
+/// What is asked.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Request {
+    /// The car.
+    pub setup: Document,
+    /// The states to evaluate.
+    pub states: Vec<StateIn>,
+}
+
+/// One state of one axle.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StateIn {
+    /// Which axle.
+    pub axle: Axle,
+    /// Vertical displacement of the wheel centre, mm.
+    #[serde(default)]
+    pub travel: f64,
+    /// Displacement of the rack, mm.
+    #[serde(default)]
+    pub rack: f64,
+}
+
+/// Reads a request and answers it, both as JSON text.
+///
+/// # Errors
+/// The answer text in which the request as a whole failed.
+pub fn answer_text(request: &str) -> Result<String, String> {
+    let answer = read::read_request(request).map_err(Failure::from).and_then(|request| answer(&request));
+    match answer {
+        Ok(answer) => Ok(to_text(&answer)),
+        Err(failure) => Err(to_text(&answer::Refused { error: failure })),
+    }
+}
+
+fn to_text(value: &impl Serialize) -> String {
+    // Only a map with keys that are no text could fail here; there is none.
+    serde_json::to_string(value).unwrap_or_else(|error| format!("{{\"error\":{{\"message\":\"{error}\"}}}}"))
+}
+
+/// Answers a request.
+///
+/// # Errors
+/// [`Failure`] when the document or one of its corners cannot be used at all.
+pub fn answer(request: &Request) -> Result<Answer, Failure> {
+    let document = &request.setup;
+    document.check().map_err(|error| Failure::new("field", &error))?;
+    // Both corners are checked, asked for or not: a setup is good or it is not.
+    let linkage = |axle: Axle| {
+        let corner = document.corner(axle);
+        corner.map(|corner| Linkage::new(corner, Side::Left)).transpose().map_err(|error| {
+            let kind = error.kind();
+            Failure::new(kind, &error.within(axle.name()))
+        })
+    };
+    let (front, rear) = (linkage(Axle::Front)?, linkage(Axle::Rear)?);
+    let results = request.states.iter().map(|state| {
+        let found = match state.axle {
+            Axle::Front => &front,
+            Axle::Rear => &rear,
+        };
+        let readings = match found {
+            Some(linkage) => evaluate_state(document, linkage, state),
+            None => Err(Failure {
+                kind: "no_such_corner".into(),
+                message: format!("{} is not described in this setup", state.axle.name()),
+            }),
+        };
+        ResultOut::new(*state, readings)
+    });
+    Ok(Answer { results: results.collect() })
+}
+
+fn evaluate_state(document: &Document, linkage: &Linkage, state: &StateIn) -> Result<ReadingsOut, Failure> {
+    bounds::TRAVEL.check("travel", state.travel).map_err(|error| Failure::new("field", &error))?;
+    bounds::RACK.check("rack", state.rack).map_err(|error| Failure::new("field", &error))?;
+    let reader = Reader::new(linkage, &document.vehicle, state.axle);
+    let outcome = Follower::new(linkage).go_to(State { travel: state.travel, rack: state.rack });
+    match outcome {
+        Outcome::Solved(position) => Ok(ReadingsOut::from(&reader.read(&position))),
+        ended => Err(Failure { kind: ended.kind().into(), message: why_not_reached(&ended, state) }),
+    }
+}
+
+/// A sentence for a state that was not reached.
+fn why_not_reached(ended: &Outcome, state: &StateIn) -> String {
+    let last = ended.stop().map(|stop| stop.last).unwrap_or_default();
+    let asked = format!("travel {} mm, rack {} mm", Plain(state.travel), Plain(state.rack));
+    let reached = format!("travel {:.1} mm, rack {:.1} mm", last.travel, last.rack).replace('-', "−");
+    match ended {
+        Outcome::DeadPoint(_) => {
+            format!("{asked} is not reached: at {reached} the members leave the wheel no definite motion")
+        }
+        Outcome::OtherAssembly(_) => format!(
+            "{asked} is not reached: beyond {reached} the linkage would have to be assembled another way"
+        ),
+        Outcome::Stalled(_) => format!("{asked} is not reached: the search stopped at {reached}"),
+        Outcome::Solved(_) | Outcome::OutOfReach(_) => {
+            format!("{asked} is not reached: the linkage ends at {reached}")
+        }
+    }
+}

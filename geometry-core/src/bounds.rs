@@ -1,0 +1,184 @@
+//! Every range and every tolerance, with its unit and its wording, declared once.
+//!
+//! A number from outside is checked against one of the [`Bound`]s, at the edge, and
+//! the error says the field, the value and what is allowed. A tolerance is a constant
+//! here, with its unit in its documentation, or it does not exist.
+
+use alloc::string::String;
+use core::fmt;
+
+/// A closed range that a number from outside must lie in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bound {
+    /// Least allowed value.
+    pub least: f64,
+    /// Greatest allowed value.
+    pub most: f64,
+    /// Unit, as a person writes it; empty for a share.
+    pub unit: &'static str,
+}
+
+impl Bound {
+    const fn new(least: f64, most: f64, unit: &'static str) -> Self {
+        Self { least, most, unit }
+    }
+
+    /// Whether the value lies in the range; never for NaN.
+    #[must_use]
+    pub fn allows(&self, value: f64) -> bool {
+        self.least <= value && value <= self.most
+    }
+
+    /// Checks a value from outside.
+    ///
+    /// # Errors
+    /// [`OutOfBounds`] with the field, the value and this range.
+    pub fn check(&self, field: &str, value: f64) -> Result<f64, OutOfBounds> {
+        if self.allows(value) {
+            Ok(value)
+        } else {
+            Err(OutOfBounds { field: field.into(), value, bound: *self })
+        }
+    }
+}
+
+/// A coordinate of a point. Twenty metres reach over any road vehicle from any origin.
+pub const COORDINATE: Bound = Bound::new(-20_000.0, 20_000.0, "mm");
+/// Radius of the loaded wheel, hub to ground.
+pub const LOADED_RADIUS: Bound = Bound::new(50.0, 2_000.0, "mm");
+/// Camber and toe as set.
+pub const WHEEL_ANGLE: Bound = Bound::new(-45.0, 45.0, "°");
+/// A component of the rack's direction.
+pub const DIRECTION: Bound = Bound::new(-1e6, 1e6, "");
+/// Spring rate.
+pub const SPRING_RATE: Bound = Bound::new(0.01, 10_000.0, "N/mm");
+/// Distance between the axles.
+pub const WHEELBASE: Bound = Bound::new(200.0, 20_000.0, "mm");
+/// Mass of the car.
+pub const MASS: Bound = Bound::new(10.0, 100_000.0, "kg");
+/// Height of the centre of gravity above the ground.
+pub const CG_HEIGHT: Bound = Bound::new(10.0, 5_000.0, "mm");
+/// A share of a whole.
+pub const SHARE: Bound = Bound::new(0.0, 1.0, "");
+/// Vertical displacement of the wheel centre against the body.
+pub const TRAVEL: Bound = Bound::new(-2_000.0, 2_000.0, "mm");
+/// Displacement of the rack.
+pub const RACK: Bound = Bound::new(-1_000.0, 1_000.0, "mm");
+/// The most members of one kind that a document may hold; a corner needs at most five.
+pub const MOST_MEMBERS: usize = 12;
+/// The longest identifier, in characters.
+pub const LONGEST_ID: usize = 48;
+/// The longest title, in characters.
+pub const LONGEST_TITLE: usize = 200;
+/// The longest note, in characters.
+pub const LONGEST_NOTE: usize = 4_000;
+
+/// mm: two points nearer than this are one place.
+pub const SAME_PLACE: f64 = 1e-3;
+/// Ratio: a ball joint nearer than this share of the pivots' distance to their line is on it.
+pub const ON_THE_AXIS: f64 = 1e-6;
+/// mm: how far below the ground the loaded wheel may reach before the setup is refused.
+/// A corner measured with a tape is not exact to a millimetre; one below by five
+/// centimetres has a wrong number in it.
+pub const BELOW_GROUND: f64 = 50.0;
+/// Ratio of the least to the greatest singular value of the rows (moments over
+/// [`MOMENT_SCALE`]) under which the constraints count as dependent.
+pub const DEPENDENT_ROWS: f64 = 1e-9;
+/// mm: moments are divided by this so that rows are of order one; a power of two, so
+/// that the division is exact.
+pub const MOMENT_SCALE: f64 = 256.0;
+/// Scaled pivot under which the elimination exchanges rows.
+pub const SMALL_PIVOT: f64 = 1.0 / 32.0;
+/// Scaled pivot under which a position counts as a dead point.
+pub const DEAD_PIVOT: f64 = 1e-10;
+/// mm: a Newton correction no larger than this, made once more, would change nothing
+/// that a double can hold (its square over a link's length is below 1e-17 mm), so the
+/// motion found beside it is the motion of the corrected pose to the last digits shown.
+pub const SETTLED: f64 = 1e-7;
+/// Evaluations allowed for one step of Newton.
+pub const MOST_EVALUATIONS: u32 = 12;
+/// mm of travel and rack together: the longest step that is predicted in one go.
+pub const LONGEST_STEP: f64 = 12.0;
+/// mm: the shortest step before the linkage counts as ended.
+pub const SHORTEST_STEP: f64 = 1e-6;
+/// mm (rotations times [`MOMENT_SCALE`]): the largest first correction that still counts
+/// as following the same branch.
+pub const LARGEST_CORRECTION: f64 = 16.0;
+/// mm: a centre farther off than this is at infinity. At a hundred kilometres a line
+/// over a car's width is parallel to a nanometre.
+pub const INFINITELY_FAR: f64 = 1e8;
+/// rad: an axis leaning more than this from vertical is not called a steering axis'
+/// angle, since its intersection with a horizontal plane runs away (89.9°).
+pub const LYING_AXIS_COSINE: f64 = 1.745e-3;
+/// mm per mm: a wheel travel that moves the spring by less than this leaves "the
+/// spring's length held" without a meaning.
+pub const SPRING_AT_REST: f64 = 1e-6;
+
+/// A number from outside its [`Bound`].
+#[derive(Debug, Clone, PartialEq)]
+pub struct OutOfBounds {
+    /// Path of the field, as in `front.wheel.loaded_radius`.
+    pub field: String,
+    /// What stood there.
+    pub value: f64,
+    /// What is allowed.
+    pub bound: Bound,
+}
+
+impl fmt::Display for OutOfBounds {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self { field, value, bound } = self;
+        write!(f, "{field} must lie between {} and {}", Plain(bound.least), Plain(bound.most))?;
+        if !bound.unit.is_empty() {
+            write!(f, " {}", bound.unit)?;
+        }
+        write!(f, "; it is {}", Plain(*value))
+    }
+}
+
+impl core::error::Error for OutOfBounds {}
+
+/// A number as a person reads it: a true minus, no hundred zeros.
+#[derive(Debug, Clone, Copy)]
+pub struct Plain(pub f64);
+
+impl fmt::Display for Plain {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self(value) = *self;
+        if value.is_nan() {
+            return f.write_str("not a number");
+        }
+        if value < 0.0 {
+            f.write_str("−")?;
+        }
+        let size = value.abs();
+        if size.is_infinite() {
+            f.write_str("infinite")
+        } else if size != 0.0 && !(1e-4..1e7).contains(&size) {
+            write!(f, "{size:e}")
+        } else {
+            write!(f, "{size}")
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use alloc::string::ToString;
+
+    #[test]
+    fn an_error_names_field_value_and_range() {
+        let error = LOADED_RADIUS.check("front.wheel.loaded_radius", -5.0).unwrap_err();
+        assert_eq!(error.to_string(), "front.wheel.loaded_radius must lie between 50 and 2000 mm; it is −5");
+        let error = SHARE.check("vehicle.front_mass_share", 1e300).unwrap_err();
+        assert_eq!(error.to_string(), "vehicle.front_mass_share must lie between 0 and 1; it is 1e300");
+    }
+
+    #[test]
+    fn what_is_no_number_is_out_of_bounds() {
+        assert!(COORDINATE.check("x", f64::NAN).is_err());
+        assert!(COORDINATE.check("x", f64::INFINITY).is_err());
+        assert!(COORDINATE.check("x", f64::NEG_INFINITY).is_err());
+    }
+}

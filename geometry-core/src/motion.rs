@@ -1,0 +1,97 @@
+//! Families of positions: sweeps that follow the branch and report their limits.
+
+use crate::{
+    linkage::Linkage,
+    solve::{Follower, Outcome, Position, State},
+};
+
+/// A straight row of states, evenly spaced, both ends included.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sweep {
+    /// First state.
+    pub from: State,
+    /// Last state.
+    pub to: State,
+    /// How many states; with one, it is `from`.
+    pub positions: usize,
+}
+
+/// How far a sweep came.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reach {
+    /// Index of the first position solved, and one past the last; empty when equal.
+    pub solved: (usize, usize),
+    /// Why it ended before the first state, when it did.
+    pub before: Option<Outcome>,
+    /// Why it ended before the last state, when it did.
+    pub after: Option<Outcome>,
+}
+
+impl Sweep {
+    /// The state of an index.
+    #[must_use]
+    pub fn state(&self, index: usize) -> State {
+        if index == 0 || self.positions < 2 {
+            return self.from;
+        }
+        if index + 1 >= self.positions {
+            return self.to;
+        }
+        #[expect(clippy::cast_precision_loss, reason = "counts of positions are small")]
+        let share = index as f64 / (self.positions - 1) as f64;
+        State {
+            travel: self.from.travel + share * (self.to.travel - self.from.travel),
+            rack: self.from.rack + share * (self.to.rack - self.from.rack),
+        }
+    }
+
+    /// Solves every state that the branch reaches, outward from the one nearest the
+    /// design position, and shows each position with its index. Nothing is allocated.
+    pub fn run(&self, linkage: &Linkage, mut show: impl FnMut(usize, &Position)) -> Reach {
+        let mut nearest = 0;
+        let mut distance = f64::INFINITY;
+        for index in 0..self.positions {
+            let state = self.state(index);
+            let away = state.travel.abs() + state.rack.abs();
+            if away < distance {
+                (nearest, distance) = (index, away);
+            }
+        }
+        let mut reach = Reach { solved: (nearest, nearest), before: None, after: None };
+        if self.positions == 0 {
+            return reach;
+        }
+        let mut follower = Follower::new(linkage);
+        let start = follower.go_to(self.state(nearest));
+        let Outcome::Solved(position) = start else {
+            reach.before = Some(start);
+            reach.after = Some(start);
+            return reach;
+        };
+        show(nearest, &position);
+        reach.solved.1 = nearest + 1;
+        let middle = follower.clone();
+        for index in nearest + 1..self.positions {
+            match follower.go_to(self.state(index)) {
+                Outcome::Solved(position) => show(index, &position),
+                end => {
+                    reach.after = Some(end);
+                    break;
+                }
+            }
+            reach.solved.1 = index + 1;
+        }
+        let mut follower = middle;
+        for index in (0..nearest).rev() {
+            match follower.go_to(self.state(index)) {
+                Outcome::Solved(position) => show(index, &position),
+                end => {
+                    reach.before = Some(end);
+                    break;
+                }
+            }
+            reach.solved.0 = index;
+        }
+        reach
+    }
+}

@@ -1,0 +1,192 @@
+//! Mounting, layout, contexts, and the few effects that join the session to the browser.
+
+use geometry_core::setup::{self, Document};
+use leptos::{ev, prelude::*};
+
+use crate::{
+    components::{
+        about::About, header::Header, headline::Headline, motion::Motion, panel::Panel, sheet::SheetView,
+    },
+    describe,
+    edit::Edit,
+    effects::{address, storage},
+    session::Session,
+    sharing,
+};
+
+/// The session of the page a component stands in.
+#[must_use]
+pub fn session() -> Session {
+    expect_context::<Session>()
+}
+
+/// What the page opens with: a link, else what was kept, else the demonstration; and a
+/// sentence about what could not be opened.
+fn opening() -> (Document, Option<String>) {
+    let (kept, trouble) = match storage::restore() {
+        Ok(kept) => (kept.unwrap_or_else(setup::example), None),
+        Err(trouble) => (setup::example(), Some(trouble)),
+    };
+    let fragment = address::fragment();
+    if fragment.len() < 2 {
+        return (kept, trouble);
+    }
+    match sharing::decode(&fragment) {
+        Ok(document) => {
+            address::clear_fragment();
+            (document, None)
+        }
+        Err(error) => {
+            (kept, Some(format!("The link was not opened: {error} Your last setup is shown instead.")))
+        }
+    }
+}
+
+/// The whole page.
+#[component]
+pub fn App() -> impl IntoView {
+    let (document, trouble) = opening();
+    let session = Session::new(document);
+    if let Some(trouble) = trouble {
+        session.complain(trouble);
+    }
+    provide_context(session);
+    keep_in_store(session);
+    open_links(session);
+    undo_keys(session);
+    let large = RwSignal::new(false);
+    let about = RwSignal::new(false);
+    view! {
+        <div class="page" class:large=move || large.get()>
+            <Header about=about large=large />
+            <Message />
+            <main class="work">
+                <SheetView />
+                <aside class="beside" aria-label="Numbers">
+                    <Headline />
+                    <Motion />
+                    <Panel />
+                </aside>
+            </main>
+            <footer class="caution">
+                "Computed numbers do not make a car safe. Support it on stands, release springs with the proper tool, \
+                 follow the maker's data and local rules, and leave settings to licensed practice."
+            </footer>
+            <About open=about />
+            <Spoken />
+        </div>
+    }
+}
+
+/// The message line; empty it takes no room.
+#[component]
+fn Message() -> impl IntoView {
+    let session = session();
+    let problem = move || session.linkage.with(|linkage| linkage.as_ref().err().cloned());
+    let stopped = move || session.solved.with(|solved| solved.as_ref().and_then(|s| s.stopped.clone()));
+    view! {
+        <div class="messages">
+            {move || problem().map(|text| view! { <p class="message wrong" role="alert" data-message="corner">{text}</p> })}
+            {move || stopped().map(|text| view! { <p class="message" role="status" data-message="reach">{text}</p> })}
+            {move || session.notice.get().map(|notice| view! {
+                <p class="message" class:wrong=notice.wrong role="alert" data-message="notice">
+                    {notice.text}
+                    <button class="quiet" aria-label="Dismiss this message" on:click=move |_| session.notice.set(None)>
+                        "✕"
+                    </button>
+                </p>
+            })}
+        </div>
+    }
+}
+
+/// One polite sentence for screen readers, spoken when things have come to rest.
+#[component]
+fn Spoken() -> impl IntoView {
+    let session = session();
+    let sentence = RwSignal::new(String::new());
+    let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
+    Effect::new(move |_| {
+        let axle = session.axle.get();
+        let text = session.solved.with(|solved| {
+            let solved = solved.as_ref()?;
+            let state = solved.position.state();
+            Some(describe::summary(&solved.readings, axle, state.travel, state.rack))
+        });
+        waiting.update_value(|handle| {
+            if let Some(handle) = handle.take() {
+                handle.clear();
+            }
+            let speak = move || sentence.set(text.unwrap_or_default());
+            *handle = set_timeout_with_handle(speak, std::time::Duration::from_millis(900)).ok();
+        });
+    });
+    view! { <p class="spoken" aria-live="polite">{move || sentence.get()}</p> }
+}
+
+/// Keeps every state of the document that stands for a moment, and the last one when the
+/// page is left.
+fn keep_in_store(session: Session) {
+    let document = session.document();
+    let told = StoredValue::new(false);
+    let keep = move || {
+        if let Err(refusal) = document.with_untracked(storage::keep) {
+            // Once is enough: every later change would say the same.
+            if !told.get_value() {
+                told.set_value(true);
+                session.complain(refusal);
+            }
+        }
+    };
+    let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
+    Effect::new(move |before: Option<()>| {
+        document.track();
+        // The first run only takes note: what was just opened is kept once it is changed
+        // or left.
+        if before.is_some() {
+            waiting.update_value(|handle| {
+                if let Some(handle) = handle.take() {
+                    handle.clear();
+                }
+                *handle = set_timeout_with_handle(keep, std::time::Duration::from_millis(200)).ok();
+            });
+        }
+    });
+    let leaving = window_event_listener(ev::pagehide, move |_| keep());
+    on_cleanup(move || leaving.remove());
+}
+
+/// A setup link pasted into the address bar of the open page.
+fn open_links(session: Session) {
+    let listener = window_event_listener(ev::hashchange, move |_| {
+        let fragment = address::fragment();
+        if fragment.len() < 2 {
+            return;
+        }
+        match sharing::decode(&fragment) {
+            Ok(document) => {
+                address::clear_fragment();
+                session.try_edit(&Edit::ReplaceDocument(Box::new(document)), None);
+            }
+            Err(error) => session
+                .complain(format!("The link was not opened: {error} Your last setup is shown instead.")),
+        }
+    });
+    on_cleanup(move || listener.remove());
+}
+
+/// Undo and redo from the keyboard, wherever the focus is.
+fn undo_keys(session: Session) {
+    let listener = window_event_listener(ev::keydown, move |event| {
+        if !(event.ctrl_key() || event.meta_key()) || event.alt_key() {
+            return;
+        }
+        match (event.key().to_lowercase().as_str(), event.shift_key()) {
+            ("z", false) => session.undo(),
+            ("z", true) | ("y", false) => session.redo(),
+            _ => return,
+        }
+        event.prevent_default();
+    });
+    on_cleanup(move || listener.remove());
+}

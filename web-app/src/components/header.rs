@@ -1,0 +1,194 @@
+//! The line at the top: title, axle, layout, undo, sharing, files.
+
+use geometry_core::setup::Axle;
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use wasm_bindgen::JsCast;
+
+use crate::{
+    app::session,
+    edit::{Edit, TextField},
+    effects::{address, clipboard, files},
+    history::Gesture,
+    presets::Preset,
+    sharing,
+};
+
+/// The header.
+#[component]
+pub fn Header(about: RwSignal<bool>, large: RwSignal<bool>) -> impl IntoView {
+    let session = session();
+    view! {
+        <header class="top">
+            <h1>"Cornerwise"</h1>
+            <Title />
+            <div class="axles" role="group" aria-label="Axle">
+                <AxleButton axle=Axle::Front label="Front" />
+                <AxleButton axle=Axle::Rear label="Rear" />
+            </div>
+            <Layouts />
+            <div class="group" role="group" aria-label="History">
+                <button data-do="undo" title="Undo (Ctrl Z)" disabled=move || !session.can_undo() on:click=move |_| session.undo()>
+                    "Undo"
+                </button>
+                <button data-do="redo" title="Redo (Ctrl Shift Z)" disabled=move || !session.can_redo() on:click=move |_| session.redo()>
+                    "Redo"
+                </button>
+            </div>
+            <Share />
+            <div class="group" role="group" aria-label="Page">
+                <button
+                    aria-pressed=move || large.get().to_string()
+                    title="Large type, for a projector"
+                    on:click=move |_| large.update(|large| *large = !*large)
+                >
+                    "Large type"
+                </button>
+                <button data-do="about" on:click=move |_| about.set(true)>"About"</button>
+            </div>
+        </header>
+    }
+}
+
+#[component]
+fn Title() -> impl IntoView {
+    let session = session();
+    let value = Memo::new(move |_| session.document().with(|document| document.title.clone()));
+    let (Gesture::Held(number) | Gesture::Repeated(number)) = session.new_gesture();
+    let typed = move |text: String| {
+        session.try_edit(&Edit::SetText { field: TextField::Title, text }, Some(Gesture::Repeated(number)));
+    };
+    Effect::new(move |_| {
+        let title = value.get();
+        document().set_title(&if title.is_empty() {
+            "Cornerwise".into()
+        } else {
+            format!("{title} – Cornerwise")
+        });
+    });
+    view! {
+        <input
+            type="text"
+            class="title"
+            data-field="title"
+            aria-label="Title of the setup"
+            placeholder="Name of the car or the setting"
+            prop:value=move || value.get()
+            on:input=move |event| typed(event_target_value(&event))
+        />
+    }
+}
+
+#[component]
+fn AxleButton(axle: Axle, label: &'static str) -> impl IntoView {
+    let session = session();
+    let there = move || session.document().with(|document| document.corner(axle).is_some());
+    view! {
+        <button
+            data-axle=axle.name()
+            aria-pressed=move || (session.axle.get() == axle).to_string()
+            title=move || if there() { "Show this corner" } else { "This corner is not described yet" }
+            on:click=move |_| session.show_axle(axle)
+        >
+            {label}
+        </button>
+    }
+}
+
+/// Puts a layout with geometry of our own into the corner shown.
+#[component]
+fn Layouts() -> impl IntoView {
+    let session = session();
+    let choose = move |event: web_sys::Event| {
+        let name = event_target_value(&event);
+        if let Some(preset) = Preset::ALL.into_iter().find(|preset| preset.name() == name) {
+            let axle = session.axle.get_untracked();
+            let wheelbase = session.document().with_untracked(|d| d.vehicle.wheelbase).unwrap_or(2600.0);
+            let corner = Box::new(preset.corner(axle, wheelbase));
+            session.try_edit(&Edit::ReplaceCorner { axle, corner }, None);
+            session.tell(format!("{}: {} Undo brings the corner back.", preset.name(), preset.description()));
+        }
+        // Back to its heading: it is a menu, not a state.
+        if let Some(menu) = event.target().and_then(|t| t.dyn_into::<web_sys::HtmlSelectElement>().ok()) {
+            menu.set_selected_index(0);
+        }
+    };
+    let options = Preset::ALL.map(|preset| {
+        view! { <option value=preset.name() title=preset.description()>{preset.name()}</option> }
+    });
+    view! {
+        <select class="layouts" data-do="layout" aria-label="Start from a layout" on:change=choose>
+            <option value="" selected>"Layout …"</option>
+            {options.into_iter().collect_view()}
+        </select>
+    }
+}
+
+/// Link, file out, file in.
+#[component]
+fn Share() -> impl IntoView {
+    let session = session();
+    let link = RwSignal::new(None::<String>);
+    let copy = move |_| {
+        let fragment = session.document().with_untracked(sharing::encode);
+        let address = address::with_fragment(&fragment);
+        link.set(Some(address.clone()));
+        spawn_local(async move {
+            if clipboard::copy(&address).await {
+                session.tell("The link is on the clipboard; it holds the whole setup.".into());
+            } else {
+                session.tell(
+                    "This browser does not let the page copy; mark the link and copy it by hand.".into(),
+                );
+            }
+        });
+    };
+    let save = move |_| {
+        let (name, text) = session.document().with_untracked(|document| {
+            (files::name_from(&document.title), evaluate::write_document(document))
+        });
+        if files::save(&name, &text).is_err() {
+            session.complain("This browser did not let the page save a file.".into());
+        }
+    };
+    let open = move |event: web_sys::Event| {
+        let Some(input) = event.target().and_then(|t| t.dyn_into::<web_sys::HtmlInputElement>().ok()) else {
+            return;
+        };
+        let Some(file) = input.files().and_then(|list| list.get(0)) else { return };
+        spawn_local(async move {
+            match files::read(&file).await.map(|text| evaluate::read_document(&text)) {
+                Some(Ok(document)) => session.try_edit(&Edit::ReplaceDocument(Box::new(document)), None),
+                Some(Err(error)) => session.complain(format!("{} was not opened: {error}.", file.name())),
+                None => session.complain(format!("{} cannot be read.", file.name())),
+            }
+            // The same file may be chosen again.
+            input.set_value("");
+        });
+    };
+    view! {
+        <div class="group" role="group" aria-label="Share">
+            <button data-do="link" title="A link that holds the whole setup" on:click=copy>"Copy link"</button>
+            {move || link.get().map(|address| view! {
+                <input
+                    type="text"
+                    class="link"
+                    readonly
+                    data-field="link"
+                    aria-label="Link to this setup"
+                    prop:value=address
+                    on:focus=move |event| {
+                        if let Some(field) = event.target().and_then(|t| t.dyn_into::<web_sys::HtmlInputElement>().ok()) {
+                            field.select();
+                        }
+                    }
+                />
+            })}
+            <button data-do="save" on:click=save>"Save"</button>
+            <label class="button">
+                "Open"
+                <input type="file" data-do="open" accept=".json,application/json" on:change=open />
+            </label>
+        </div>
+    }
+}

@@ -1,0 +1,66 @@
+//! The handful of numbers this corner is about, in large type, live.
+
+use geometry_core::{readings::Quantity, setup::Axle};
+use leptos::prelude::*;
+
+use crate::{app::session, describe};
+
+/// What stands in the headline of a steered corner, and of one that is not.
+const STEERED: [Quantity; 8] = [
+    Quantity::RollCentreHeight,
+    Quantity::CamberGain,
+    Quantity::KingpinInclination,
+    Quantity::Caster,
+    Quantity::ScrubRadius,
+    Quantity::MechanicalTrail,
+    Quantity::AntiBrakingFriction,
+    Quantity::BumpSteer,
+];
+const NOT_STEERED: [Quantity; 6] = [
+    Quantity::RollCentreHeight,
+    Quantity::CamberGain,
+    Quantity::AntiBrakingFriction,
+    Quantity::AntiDrivingShaft,
+    Quantity::SpringMotionRatio,
+    Quantity::BumpSteer,
+];
+
+/// The headline.
+#[component]
+pub fn Headline() -> impl IntoView {
+    let session = session();
+    let steers = Memo::new(move |_| session.linkage.with(|l| l.as_ref().map_or(true, |l| l.steers())));
+    let tiles = move || {
+        let axle = session.axle.get();
+        let shown: &'static [Quantity] = if steers.get() { &STEERED } else { &NOT_STEERED };
+        shown.iter().map(|quantity| view! { <Tile quantity=*quantity axle=axle /> }).collect_view()
+    };
+    view! { <section class="headline" aria-label="Headline numbers">{tiles}</section> }
+}
+
+#[component]
+fn Tile(quantity: Quantity, axle: Axle) -> impl IntoView {
+    let session = session();
+    let value = Memo::new(move |_| {
+        session.solved.with(|solved| {
+            let readings = &solved.as_ref()?.readings;
+            Some(quantity.value(readings).ok_or_else(|| describe::missing(quantity, readings)))
+        })
+    });
+    let shown = move || match value.get() {
+        Some(Ok(number)) => describe::value(quantity, number),
+        _ => "—".into(),
+    };
+    let words = move || match value.get() {
+        Some(Ok(number)) => describe::sign(quantity, number, axle),
+        Some(Err(reason)) => reason,
+        None => "no linkage to read",
+    };
+    view! {
+        <div class="tile" title=quantity.definition()>
+            <span class="name">{describe::label(quantity, axle)}</span>
+            <output class="value" data-headline=quantity.name()>{shown}</output>
+            <span class="words">{words}</span>
+        </div>
+    }
+}

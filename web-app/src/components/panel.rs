@@ -1,0 +1,53 @@
+//! The tabs beside the sheet: readings, pivots, car.
+
+use leptos::prelude::*;
+
+use super::{car::Car, pivots::Pivots, readings::Readings};
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Tab {
+    Readings,
+    Pivots,
+    Car,
+}
+
+const TABS: [(Tab, &str, &str); 3] = [
+    (Tab::Readings, "readings", "Readings"),
+    (Tab::Pivots, "pivots", "Pivots"),
+    (Tab::Car, "car", "Car and wheel"),
+];
+
+/// The tabs and what they show. All panels stay in the page, so that a field with a wrong
+/// text keeps it while another tab is looked at.
+#[component]
+pub fn Panel() -> impl IntoView {
+    let open = RwSignal::new(Tab::Readings);
+    let tabs = TABS.map(|(tab, name, label)| {
+        view! {
+            <button
+                role="tab"
+                id=format!("tab-{name}")
+                aria-controls=format!("panel-{name}")
+                aria-selected=move || (open.get() == tab).to_string()
+                on:click=move |_| open.set(tab)
+            >
+                {label}
+            </button>
+        }
+    });
+    let hidden = move |tab| move || open.get() != tab;
+    view! {
+        <section class="panel">
+            <div class="tabs" role="tablist" aria-label="What to show">{tabs.into_iter().collect_view()}</div>
+            <div role="tabpanel" id="panel-readings" aria-labelledby="tab-readings" tabindex="0" hidden=hidden(Tab::Readings)>
+                <Readings />
+            </div>
+            <div role="tabpanel" id="panel-pivots" aria-labelledby="tab-pivots" tabindex="0" hidden=hidden(Tab::Pivots)>
+                <Pivots />
+            </div>
+            <div role="tabpanel" id="panel-car" aria-labelledby="tab-car" tabindex="0" hidden=hidden(Tab::Car)>
+                <Car />
+            </div>
+        </section>
+    }
+}

@@ -1,0 +1,258 @@
+//! State → words for people: names of readings, signs said in words, sentences.
+
+use geometry_core::{
+    bounds::Plain,
+    readings::{Quantity, Readings, quantity},
+    setup::{Axle, Corner},
+    solve::Outcome,
+};
+
+use crate::{
+    edit::PointPath,
+    numbers::{DecimalMark, Unit, format_number},
+};
+
+/// What a reading is called on the page. Anti-percentages are called after what they
+/// resist on the axle.
+#[must_use]
+pub fn label(quantity: Quantity, axle: Axle) -> &'static str {
+    let front = axle == Axle::Front;
+    match quantity {
+        Quantity::Camber => "Camber",
+        Quantity::Toe => "Toe",
+        Quantity::CamberGain => "Camber gain",
+        Quantity::BumpSteer => "Bump steer",
+        Quantity::HalfTrackChange => "Half-track change",
+        Quantity::WheelbaseChange => "Wheelbase change",
+        Quantity::RollCentreHeight => "Roll centre height",
+        Quantity::FrontViewSwingArm => "Swing arm, front view",
+        Quantity::SideViewSwingArm => "Swing arm, side view",
+        Quantity::ContactSlopeX => "Contact slope, side view",
+        Quantity::ContactSlopeY => "Contact slope, front view",
+        Quantity::HubSlopeX => "Hub slope, side view",
+        Quantity::KingpinInclination => "Kingpin inclination",
+        Quantity::Caster => "Caster",
+        Quantity::ScrubRadius => "Scrub radius",
+        Quantity::MechanicalTrail => "Mechanical trail",
+        Quantity::HubOffset => "Hub offset",
+        Quantity::HubTrail => "Hub trail",
+        Quantity::ScrewPitch => "Screw pitch of steering",
+        Quantity::SpringLength => "Spring length",
+        Quantity::SpringMotionRatio => "Spring motion ratio",
+        Quantity::DamperLength => "Damper length",
+        Quantity::DamperMotionRatio => "Damper motion ratio",
+        Quantity::AntiBrakingFriction if front => "Anti-dive, friction brake",
+        Quantity::AntiBrakingFriction => "Anti-lift, friction brake",
+        Quantity::AntiBrakingShaft if front => "Anti-dive, regeneration",
+        Quantity::AntiBrakingShaft => "Anti-lift, regeneration",
+        Quantity::AntiDrivingShaft if front => "Anti-lift, drive shaft",
+        Quantity::AntiDrivingShaft => "Anti-squat, drive shaft",
+        Quantity::AntiDrivingHub if front => "Anti-lift, hub motor",
+        Quantity::AntiDrivingHub => "Anti-squat, hub motor",
+    }
+}
+
+/// The question that heads a group of readings.
+#[must_use]
+pub fn question(question: quantity::Question) -> &'static str {
+    match question {
+        quantity::Question::Stands => "How does the wheel stand?",
+        quantity::Question::Steers => "Where does it steer about?",
+        quantity::Question::Moves => "How does it move?",
+        quantity::Question::Leans => "How does the body lean and pitch?",
+        quantity::Question::Springs => "What reaches the spring?",
+    }
+}
+
+/// The page's unit for a quantity's.
+#[must_use]
+pub fn unit(quantity: Quantity) -> Unit {
+    match quantity.unit() {
+        quantity::Unit::Millimetre => Unit::Millimetre,
+        quantity::Unit::Degree => Unit::Degree,
+        quantity::Unit::DegreePerMillimetre => Unit::DegreePerMillimetre,
+        quantity::Unit::Ratio => Unit::Ratio,
+        quantity::Unit::MillimetrePerRadian => Unit::MillimetrePerRadian,
+        quantity::Unit::Percent => Unit::Percent,
+    }
+}
+
+/// A value with its unit.
+#[must_use]
+pub fn value(quantity: Quantity, value: f64) -> String {
+    unit(quantity).show(value, DecimalMark::Point)
+}
+
+/// What the sign means, in words; empty where the sign says nothing.
+#[must_use]
+pub fn sign(quantity: Quantity, value: f64, axle: Axle) -> &'static str {
+    let shown = format_number(value, unit(quantity).decimals());
+    if shown.bytes().all(|byte| matches!(byte, b'0' | b'.')) {
+        return "";
+    }
+    let pick = |plus, minus| if value > 0.0 { plus } else { minus };
+    match quantity {
+        Quantity::Camber => pick("top leans out", "top leans in"),
+        Quantity::Toe => pick("front points in", "front points out"),
+        Quantity::CamberGain => pick("top moves out as the wheel rises", "top moves in as the wheel rises"),
+        Quantity::BumpSteer => pick("toes in as the wheel rises", "toes out as the wheel rises"),
+        Quantity::HalfTrackChange => pick("contact moved out", "contact moved in"),
+        Quantity::WheelbaseChange => pick("wheel moved forward", "wheel moved back"),
+        Quantity::RollCentreHeight => pick("above the contact", "below the contact"),
+        Quantity::KingpinInclination => pick("top leans in", "top leans out"),
+        Quantity::Caster => pick("top leans back", "top leans forward"),
+        Quantity::ScrubRadius => pick("contact outboard of the axis", "contact inboard of the axis"),
+        Quantity::MechanicalTrail => pick("axis ahead of the contact", "axis behind the contact"),
+        Quantity::HubOffset => pick("hub outboard of the axis", "hub inboard of the axis"),
+        Quantity::HubTrail => pick("axis ahead of the hub", "axis behind the hub"),
+        Quantity::ContactSlopeX | Quantity::HubSlopeX => {
+            pick("forward as the wheel rises", "back as the wheel rises")
+        }
+        Quantity::ContactSlopeY => pick("outward as the wheel rises", "inward as the wheel rises"),
+        Quantity::AntiBrakingFriction | Quantity::AntiBrakingShaft => match axle {
+            Axle::Front => pick("resists dive", "adds to dive"),
+            Axle::Rear => pick("resists lift", "adds to lift"),
+        },
+        Quantity::AntiDrivingShaft | Quantity::AntiDrivingHub => match axle {
+            Axle::Front => pick("resists lift", "adds to lift"),
+            Axle::Rear => pick("resists squat", "adds to squat"),
+        },
+        Quantity::FrontViewSwingArm
+        | Quantity::SideViewSwingArm
+        | Quantity::ScrewPitch
+        | Quantity::SpringLength
+        | Quantity::SpringMotionRatio
+        | Quantity::DamperLength
+        | Quantity::DamperMotionRatio => "",
+    }
+}
+
+/// Why a reading does not exist.
+#[must_use]
+pub fn missing(quantity: Quantity, readings: &Readings) -> &'static str {
+    match quantity {
+        Quantity::KingpinInclination
+        | Quantity::Caster
+        | Quantity::ScrubRadius
+        | Quantity::MechanicalTrail
+        | Quantity::HubOffset
+        | Quantity::HubTrail
+        | Quantity::ScrewPitch => "no link steers",
+        Quantity::SpringLength | Quantity::SpringMotionRatio => "no spring described",
+        Quantity::DamperLength | Quantity::DamperMotionRatio => "no damper described",
+        Quantity::FrontViewSwingArm | Quantity::SideViewSwingArm => "lines are parallel: infinitely long",
+        Quantity::AntiBrakingFriction | Quantity::AntiBrakingShaft if readings.contact_slope_x.is_some() => {
+            "needs wheelbase, centre-of-gravity height and brake share"
+        }
+        Quantity::AntiDrivingShaft | Quantity::AntiDrivingHub if readings.contact_slope_x.is_some() => {
+            "needs wheelbase, centre-of-gravity height and drive share"
+        }
+        _ => "the contact does not rise with the wheel",
+    }
+}
+
+/// What a point is called: the member's own name and the point's place on it.
+#[must_use]
+pub fn point_name(path: PointPath, corner: &Corner) -> String {
+    let member = |id: Option<&String>, place: &str| match id {
+        Some(id) => format!("{id}, {place}"),
+        None => place.to_string(),
+    };
+    let arm = |i: usize, place| member(corner.arms.get(i).map(|arm| &arm.id), place);
+    let link = |i: usize, place| member(corner.links.get(i).map(|link| &link.id), place);
+    let strut = |place| member(corner.strut.as_ref().map(|strut| &strut.id), place);
+    match path {
+        PointPath::ArmFrontPivot(i) => arm(i, "front pivot"),
+        PointPath::ArmRearPivot(i) => arm(i, "rear pivot"),
+        PointPath::ArmBallJoint(i) => arm(i, "ball joint"),
+        PointPath::LinkInboard(i) => link(i, "inboard"),
+        PointPath::LinkOutboard(i) => link(i, "outboard"),
+        PointPath::StrutTopMount => strut("top mount"),
+        PointPath::StrutLowerEnd => strut("lower end"),
+        PointPath::HingePivot(i) => member(
+            corner.hinge.as_ref().map(|hinge| &hinge.id),
+            if i == 0 { "first pivot" } else { "second pivot" },
+        ),
+        PointPath::WheelCentre => "wheel centre".into(),
+        PointPath::SpringBody => "spring, body end".into(),
+        PointPath::SpringCarried => "spring, moving end".into(),
+        PointPath::DamperBody => "damper, body end".into(),
+        PointPath::DamperCarried => "damper, moving end".into(),
+    }
+}
+
+/// What a point is called in its member's own table.
+#[must_use]
+pub fn place_name(path: PointPath) -> &'static str {
+    match path {
+        PointPath::ArmFrontPivot(_) => "front pivot",
+        PointPath::ArmRearPivot(_) => "rear pivot",
+        PointPath::ArmBallJoint(_) => "ball joint",
+        PointPath::LinkInboard(_) => "inboard",
+        PointPath::LinkOutboard(_) => "outboard",
+        PointPath::StrutTopMount => "top mount",
+        PointPath::StrutLowerEnd => "lower end",
+        PointPath::HingePivot(0) => "first pivot",
+        PointPath::HingePivot(_) => "second pivot",
+        PointPath::WheelCentre => "centre",
+        PointPath::SpringBody | PointPath::DamperBody => "body end",
+        PointPath::SpringCarried | PointPath::DamperCarried => "moving end",
+    }
+}
+
+/// A point's coordinates as a sentence.
+#[must_use]
+pub fn place(point: [f64; 3]) -> String {
+    let [x, y, z] = point.map(|value| Plain(value).to_string());
+    format!("x {x}, y {y}, z {z} mm")
+}
+
+/// Why the wheel does not go where the sliders ask.
+#[must_use]
+pub fn why_stopped(outcome: &Outcome) -> String {
+    let last = outcome.stop().map(|stop| stop.last).unwrap_or_default();
+    let at = format!("travel {} mm, rack {} mm", format_number(last.travel, 1), format_number(last.rack, 1));
+    match outcome {
+        Outcome::Solved(_) => String::new(),
+        Outcome::OutOfReach(_) => format!("The linkage ends at {at}; the drawing stands there."),
+        Outcome::DeadPoint(_) => {
+            format!("At {at} the members leave the wheel no definite motion; the drawing stands there.")
+        }
+        Outcome::OtherAssembly(_) => {
+            format!(
+                "Beyond {at} the linkage would have to be assembled another way; the drawing stands there."
+            )
+        }
+        Outcome::Stalled(_) => format!("The search stopped at {at}; the drawing stands there."),
+    }
+}
+
+/// The corner's state as one sentence for a screen reader.
+#[must_use]
+pub fn summary(readings: &Readings, axle: Axle, travel: f64, rack: f64) -> String {
+    let mut text = format!(
+        "{} corner at travel {} mm, rack {} mm",
+        if axle == Axle::Front { "Front" } else { "Rear" },
+        format_number(travel, 0),
+        format_number(rack, 0)
+    );
+    for quantity in [
+        Quantity::Camber,
+        Quantity::Toe,
+        Quantity::RollCentreHeight,
+        Quantity::Caster,
+        Quantity::KingpinInclination,
+        Quantity::ScrubRadius,
+    ] {
+        if let Some(number) = quantity.value(readings) {
+            let words = sign(quantity, number, axle);
+            let comma = if words.is_empty() { "" } else { ", " };
+            text += &format!(
+                "; {} {}{comma}{words}",
+                label(quantity, axle).to_lowercase(),
+                value(quantity, number)
+            );
+        }
+    }
+    text + "."
+}

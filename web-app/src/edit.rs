@@ -1,0 +1,311 @@
+//! Every change that the page can make to the setup document, as plain data.
+//!
+//! A drag, a key, a table cell and a menu all become the same [`Edit`]; nothing else
+//! writes the document. An edit either gives a new document in which every number and
+//! text is within its range, or an [`EditError`] and the old one stays. Whether the new
+//! corner can be assembled (two pivots at one place, four constraints) is not asked here:
+//! a document may hold that on the way to something better, and the core says so.
+
+mod error;
+mod fresh;
+mod member;
+mod number_field;
+mod point_path;
+
+use geometry_core::{
+    linkage::LinkageError,
+    setup::{Axle, Corner, Document, KNUCKLE, Point},
+};
+
+pub use error::EditError;
+pub use member::{MemberKind, MemberPath, Part};
+pub use number_field::{NumberField, TextField};
+pub use point_path::{Coordinate, PointPath};
+
+/// One change to the document.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Edit {
+    /// Moves a point.
+    SetPoint {
+        /// Whose corner.
+        axle: Axle,
+        /// Which point.
+        path: PointPath,
+        /// Where to, mm in the document's axes.
+        point: Point,
+    },
+    /// Moves several points at once, as a pasted table does; all or none.
+    SetPoints {
+        /// Whose corner.
+        axle: Axle,
+        /// Which points and where to, mm.
+        points: Vec<(PointPath, Point)>,
+    },
+    /// Changes one coordinate of a point.
+    SetCoordinate {
+        /// Whose corner.
+        axle: Axle,
+        /// Which point.
+        path: PointPath,
+        /// Which coordinate.
+        coordinate: Coordinate,
+        /// Its new value, mm.
+        value: f64,
+    },
+    /// Sets a number, or empties a field that may be empty.
+    SetNumber {
+        /// Which.
+        field: NumberField,
+        /// The value in the document's unit; none empties the field.
+        value: Option<f64>,
+    },
+    /// Sets a text.
+    SetText {
+        /// Which.
+        field: TextField,
+        /// The text; an empty one empties the field.
+        text: String,
+    },
+    /// Says which link moves with the rack, if any.
+    SetSteers {
+        /// Whose corner.
+        axle: Axle,
+        /// Number of the link; none for a corner that is not steered.
+        link: Option<usize>,
+    },
+    /// Sets the direction of the rack; none for the usual one, to the left.
+    SetRackDirection {
+        /// Whose corner.
+        axle: Axle,
+        /// The direction; only where it points counts.
+        direction: Option<Point>,
+    },
+    /// Adds a member with points to start from and a name of its own.
+    AddMember {
+        /// Whose corner.
+        axle: Axle,
+        /// Its kind.
+        kind: MemberKind,
+    },
+    /// Takes a member out. A spring or damper on it keeps naming it, so that nothing else
+    /// carries it unasked; the core says that the carrier is missing.
+    RemoveMember {
+        /// Whose corner.
+        axle: Axle,
+        /// Which.
+        member: MemberPath,
+    },
+    /// Gives a member another name; spring and damper go along.
+    RenameMember {
+        /// Whose corner.
+        axle: Axle,
+        /// Which.
+        member: MemberPath,
+        /// The new name; spaces around it do not count.
+        name: String,
+    },
+    /// Adds a spring or damper with points to start from.
+    AddPart {
+        /// Whose corner.
+        axle: Axle,
+        /// Which.
+        part: Part,
+    },
+    /// Takes the spring or damper out.
+    RemovePart {
+        /// Whose corner.
+        axle: Axle,
+        /// Which.
+        part: Part,
+    },
+    /// Says what carries the moving end of the spring or damper.
+    SetCarrier {
+        /// Whose corner.
+        axle: Axle,
+        /// Which.
+        part: Part,
+        /// A member's name or [`KNUCKLE`].
+        on: String,
+    },
+    /// Puts a whole corner in, as a preset does, or adds one where there was none.
+    ReplaceCorner {
+        /// Which axle's.
+        axle: Axle,
+        /// The corner.
+        corner: Box<Corner>,
+    },
+    /// Takes a corner out; the last one stays.
+    RemoveCorner {
+        /// Which axle's.
+        axle: Axle,
+    },
+    /// Puts a whole document in, as opening a file or a link does.
+    ReplaceDocument(Box<Document>),
+}
+
+impl Edit {
+    /// The document with this change made.
+    ///
+    /// # Errors
+    /// [`EditError`] when the change cannot be made or leaves something out of range;
+    /// `document` itself is never touched.
+    pub fn apply(&self, document: &Document) -> Result<Document, EditError> {
+        if let Self::ReplaceDocument(new) = self {
+            new.check()?;
+            return Ok((**new).clone());
+        }
+        let mut new = document.clone();
+        self.make(&mut new)?;
+        new.check()?;
+        Ok(new)
+    }
+
+    fn make(&self, document: &mut Document) -> Result<(), EditError> {
+        match self {
+            Self::SetPoint { axle, path, point } => *point_mut(document, *axle, *path)? = *point,
+            Self::SetPoints { axle, points } => {
+                for (path, point) in points {
+                    *point_mut(document, *axle, *path)? = *point;
+                }
+            }
+            Self::SetCoordinate { axle, path, coordinate, value } => {
+                *coordinate.of_mut(point_mut(document, *axle, *path)?) = *value;
+            }
+            Self::SetNumber { field, value } => field.set(document, *value)?,
+            Self::SetText { field, text } => match field {
+                TextField::Title => document.title.clone_from(text),
+                TextField::Note => document.note.clone_from(text),
+                TextField::Tyre(axle) => {
+                    corner_mut(document, *axle)?.wheel.tyre =
+                        Some(text.clone()).filter(|text| !text.is_empty());
+                }
+            },
+            Self::SetSteers { axle, link } => {
+                let corner = corner_mut(document, *axle)?;
+                if let Some(i) = link.filter(|&i| i >= corner.links.len()) {
+                    return Err(EditError::NoMember { axle: *axle, member: MemberPath::Link(i) });
+                }
+                for (i, each) in corner.links.iter_mut().enumerate() {
+                    each.steers = *link == Some(i);
+                }
+            }
+            Self::SetRackDirection { axle, direction } => {
+                corner_mut(document, *axle)?.rack_direction = *direction;
+            }
+            Self::AddMember { axle, kind } => {
+                let corner = corner_mut(document, *axle)?;
+                let there = match kind {
+                    MemberKind::Arm | MemberKind::Link => false,
+                    MemberKind::Strut => corner.strut.is_some(),
+                    MemberKind::Hinge => corner.hinge.is_some(),
+                };
+                if there {
+                    return Err(EditError::OnlyOneMember { axle: *axle, kind: *kind });
+                }
+                fresh::add_member(corner, *kind);
+            }
+            Self::RemoveMember { axle, member } => remove(document, *axle, *member)?,
+            Self::RenameMember { axle, member, name } => rename(document, *axle, *member, name.trim())?,
+            Self::AddPart { axle, part } => {
+                let corner = corner_mut(document, *axle)?;
+                if part.carrier(corner).is_some() {
+                    return Err(EditError::OnlyOnePart { axle: *axle, part: *part });
+                }
+                match part {
+                    Part::Spring => corner.spring = Some(fresh::spring(corner)),
+                    Part::Damper => corner.damper = Some(fresh::damper(corner)),
+                }
+            }
+            Self::RemovePart { axle, part } => {
+                let corner = corner_mut(document, *axle)?;
+                let there = match part {
+                    Part::Spring => corner.spring.take().is_some(),
+                    Part::Damper => corner.damper.take().is_some(),
+                };
+                if !there {
+                    return Err(EditError::NoPart { axle: *axle, part: *part });
+                }
+            }
+            Self::SetCarrier { axle, part, on } => set_carrier(document, *axle, *part, on)?,
+            Self::ReplaceCorner { axle, corner } => *corner_slot(document, *axle) = Some((**corner).clone()),
+            Self::RemoveCorner { axle } => {
+                if corner_slot(document, *axle).take().is_none() {
+                    return Err(EditError::NoCorner { axle: *axle });
+                }
+            }
+            Self::ReplaceDocument(new) => document.clone_from(new),
+        }
+        Ok(())
+    }
+}
+
+fn corner_slot(document: &mut Document, axle: Axle) -> &mut Option<Corner> {
+    match axle {
+        Axle::Front => &mut document.front,
+        Axle::Rear => &mut document.rear,
+    }
+}
+
+fn corner_mut(document: &mut Document, axle: Axle) -> Result<&mut Corner, EditError> {
+    document.corner_mut(axle).ok_or(EditError::NoCorner { axle })
+}
+
+fn point_mut(document: &mut Document, axle: Axle, point: PointPath) -> Result<&mut Point, EditError> {
+    point.get_mut(corner_mut(document, axle)?).ok_or(EditError::NoPoint { axle, point })
+}
+
+fn remove(document: &mut Document, axle: Axle, member: MemberPath) -> Result<(), EditError> {
+    let corner = corner_mut(document, axle)?;
+    if member.id(corner).is_none() {
+        return Err(EditError::NoMember { axle, member });
+    }
+    match member {
+        MemberPath::Arm(i) => drop(corner.arms.remove(i)),
+        MemberPath::Link(i) => drop(corner.links.remove(i)),
+        MemberPath::Strut => corner.strut = None,
+        MemberPath::Hinge => corner.hinge = None,
+    }
+    Ok(())
+}
+
+fn rename(document: &mut Document, axle: Axle, member: MemberPath, name: &str) -> Result<(), EditError> {
+    let corner = corner_mut(document, axle)?;
+    let members = MemberPath::all(corner);
+    if name.is_empty() {
+        return Err(EditError::name(axle, LinkageError::NoName));
+    }
+    if name == KNUCKLE {
+        return Err(EditError::name(axle, LinkageError::NameTaken { id: name.into() }));
+    }
+    let bears = |other: &MemberPath, id: &str| *other != member && other.id(corner) == Some(id);
+    if members.iter().any(|other| bears(other, name)) {
+        return Err(EditError::name(axle, LinkageError::NameTwice { id: name.into() }));
+    }
+    let old = member.id(corner).ok_or(EditError::NoMember { axle, member })?.to_string();
+    // Another member of the old name, as a file may hold, goes on carrying what it carried.
+    let shared = members.iter().any(|other| bears(other, &old));
+    if let Some(id) = member.id_mut(corner) {
+        *id = name.into();
+    }
+    for part in [Part::Spring, Part::Damper] {
+        if let Some(on) = part.carrier_mut(corner).filter(|on| **on == old && !shared) {
+            *on = name.into();
+        }
+    }
+    Ok(())
+}
+
+fn set_carrier(document: &mut Document, axle: Axle, part: Part, on: &str) -> Result<(), EditError> {
+    let corner = corner_mut(document, axle)?;
+    let known: Vec<String> = corner.ids().chain([KNUCKLE]).map(String::from).collect();
+    let carrier = part.carrier_mut(corner).ok_or(EditError::NoPart { axle, part })?;
+    if !known.iter().any(|id| id == on) {
+        let field = format!("{}.on", part.name());
+        return Err(EditError::name(axle, LinkageError::UnknownCarrier { field, on: on.into(), known }));
+    }
+    *carrier = on.into();
+    Ok(())
+}
+
+#[cfg(test)]
+pub(crate) mod tests;

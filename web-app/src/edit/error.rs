@@ -1,0 +1,119 @@
+//! Why an edit was refused, in a sentence for the person who made it.
+
+use std::fmt;
+
+use geometry_core::{
+    bounds::{Bound, Plain},
+    linkage::{InCorner, LinkageError},
+    setup::{Axle, FieldError},
+};
+
+use super::{MemberKind, MemberPath, Part, PointPath};
+
+/// Why an edit was refused; the document stays as it was.
+#[derive(Debug, Clone, PartialEq)]
+pub enum EditError {
+    /// A number, text or list out of its range.
+    Field(FieldError),
+    /// A name that is empty, taken, or names no member.
+    Name(InCorner),
+    /// The axle has no corner.
+    NoCorner {
+        /// The axle.
+        axle: Axle,
+    },
+    /// The corner has no such point.
+    NoPoint {
+        /// The axle.
+        axle: Axle,
+        /// The point.
+        point: PointPath,
+    },
+    /// The corner has no such member.
+    NoMember {
+        /// The axle.
+        axle: Axle,
+        /// The member.
+        member: MemberPath,
+    },
+    /// The corner has one already and may have only one.
+    OnlyOneMember {
+        /// The axle.
+        axle: Axle,
+        /// The kind of member.
+        kind: MemberKind,
+    },
+    /// The corner has no spring or damper.
+    NoPart {
+        /// The axle.
+        axle: Axle,
+        /// Which.
+        part: Part,
+    },
+    /// The corner has a spring or damper already.
+    OnlyOnePart {
+        /// The axle.
+        axle: Axle,
+        /// Which.
+        part: Part,
+    },
+    /// A field that cannot be empty.
+    Needed {
+        /// Path of the field.
+        field: String,
+        /// What is allowed.
+        bound: Bound,
+    },
+}
+
+impl From<FieldError> for EditError {
+    fn from(error: FieldError) -> Self {
+        Self::Field(error)
+    }
+}
+
+impl EditError {
+    /// An error about a name in a corner.
+    pub(super) fn name(axle: Axle, error: LinkageError) -> Self {
+        Self::Name(error.within(axle.name()))
+    }
+}
+
+impl fmt::Display for EditError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Field(error) => error.fmt(f),
+            Self::Name(error) => error.fmt(f),
+            Self::NoCorner { axle } => {
+                write!(f, "{0}: the setup describes no {0} corner; add one first", axle.name())
+            }
+            Self::NoPoint { axle, point } => {
+                write!(f, "{}.{point}: the corner has no such point", axle.name())
+            }
+            Self::NoMember { axle, member } => {
+                write!(f, "{}.{member}: the corner has no such member", axle.name())
+            }
+            Self::OnlyOneMember { axle, kind } => {
+                write!(f, "{}: the corner already has a {}; it may have one", axle.name(), kind.name())
+            }
+            Self::NoPart { axle, part } => {
+                write!(f, "{0}.{1}: the corner has no {1}; add one first", axle.name(), part.name())
+            }
+            Self::OnlyOnePart { axle, part } => {
+                write!(f, "{0}.{1}: the corner already has a {1}; it may have one", axle.name(), part.name())
+            }
+            Self::Needed { field, bound } => {
+                let space = if bound.unit.is_empty() { "" } else { " " };
+                write!(
+                    f,
+                    "{field} is empty; a number between {} and {}{space}{} is needed",
+                    Plain(bound.least),
+                    Plain(bound.most),
+                    bound.unit
+                )
+            }
+        }
+    }
+}
+
+impl std::error::Error for EditError {}

@@ -1,0 +1,221 @@
+//! Which point of a corner is meant: a closed list, so that a drawing, a table row and an
+//! error all name the same thing.
+
+use std::fmt;
+
+use geometry_core::setup::{Arm, Corner, Link, Point};
+
+/// One coordinate of a point.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Coordinate {
+    /// Forward.
+    X,
+    /// To the left.
+    Y,
+    /// Up.
+    Z,
+}
+
+impl Coordinate {
+    /// All three, in order.
+    pub const ALL: [Self; 3] = [Self::X, Self::Y, Self::Z];
+
+    /// The coordinate of a point.
+    #[must_use]
+    pub fn of(self, point: Point) -> f64 {
+        let [x, y, z] = point;
+        match self {
+            Self::X => x,
+            Self::Y => y,
+            Self::Z => z,
+        }
+    }
+
+    /// The same, to be changed.
+    pub fn of_mut(self, point: &mut Point) -> &mut f64 {
+        let [x, y, z] = point;
+        match self {
+            Self::X => x,
+            Self::Y => y,
+            Self::Z => z,
+        }
+    }
+}
+
+/// A point of a corner. Numbers count the members of a kind from zero.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum PointPath {
+    /// An arm's front body pivot.
+    ArmFrontPivot(usize),
+    /// An arm's rear body pivot.
+    ArmRearPivot(usize),
+    /// An arm's ball joint on the knuckle.
+    ArmBallJoint(usize),
+    /// A link's joint on the body.
+    LinkInboard(usize),
+    /// A link's joint on the knuckle.
+    LinkOutboard(usize),
+    /// The strut's top mount on the body.
+    StrutTopMount,
+    /// The strut's lower end on the knuckle.
+    StrutLowerEnd,
+    /// One of the hinge's two body pivots, 0 or 1; any other number is no point.
+    HingePivot(usize),
+    /// The wheel centre.
+    WheelCentre,
+    /// The spring's end on the body.
+    SpringBody,
+    /// The spring's moving end.
+    SpringCarried,
+    /// The damper's end on the body.
+    DamperBody,
+    /// The damper's moving end.
+    DamperCarried,
+}
+
+impl PointPath {
+    /// The point, when the corner has it.
+    #[must_use]
+    pub fn get(self, corner: &Corner) -> Option<Point> {
+        let arm = |i: usize, of: fn(&Arm) -> Point| corner.arms.get(i).map(of);
+        let link = |i: usize, of: fn(&Link) -> Point| corner.links.get(i).map(of);
+        match self {
+            Self::ArmFrontPivot(i) => arm(i, |arm| arm.front_pivot),
+            Self::ArmRearPivot(i) => arm(i, |arm| arm.rear_pivot),
+            Self::ArmBallJoint(i) => arm(i, |arm| arm.ball_joint),
+            Self::LinkInboard(i) => link(i, |link| link.inboard),
+            Self::LinkOutboard(i) => link(i, |link| link.outboard),
+            Self::StrutTopMount => corner.strut.as_ref().map(|strut| strut.top_mount),
+            Self::StrutLowerEnd => corner.strut.as_ref().map(|strut| strut.lower_end),
+            Self::HingePivot(i) => corner.hinge.as_ref().and_then(|hinge| hinge.pivots.get(i).copied()),
+            Self::WheelCentre => Some(corner.wheel.centre),
+            Self::SpringBody => corner.spring.as_ref().map(|spring| spring.body),
+            Self::SpringCarried => corner.spring.as_ref().map(|spring| spring.carried),
+            Self::DamperBody => corner.damper.as_ref().map(|damper| damper.body),
+            Self::DamperCarried => corner.damper.as_ref().map(|damper| damper.carried),
+        }
+    }
+
+    /// The same, to be changed.
+    pub fn get_mut(self, corner: &mut Corner) -> Option<&mut Point> {
+        match self {
+            Self::ArmFrontPivot(i) => corner.arms.get_mut(i).map(|arm| &mut arm.front_pivot),
+            Self::ArmRearPivot(i) => corner.arms.get_mut(i).map(|arm| &mut arm.rear_pivot),
+            Self::ArmBallJoint(i) => corner.arms.get_mut(i).map(|arm| &mut arm.ball_joint),
+            Self::LinkInboard(i) => corner.links.get_mut(i).map(|link| &mut link.inboard),
+            Self::LinkOutboard(i) => corner.links.get_mut(i).map(|link| &mut link.outboard),
+            Self::StrutTopMount => corner.strut.as_mut().map(|strut| &mut strut.top_mount),
+            Self::StrutLowerEnd => corner.strut.as_mut().map(|strut| &mut strut.lower_end),
+            Self::HingePivot(i) => corner.hinge.as_mut().and_then(|hinge| hinge.pivots.get_mut(i)),
+            Self::WheelCentre => Some(&mut corner.wheel.centre),
+            Self::SpringBody => corner.spring.as_mut().map(|spring| &mut spring.body),
+            Self::SpringCarried => corner.spring.as_mut().map(|spring| &mut spring.carried),
+            Self::DamperBody => corner.damper.as_mut().map(|damper| &mut damper.body),
+            Self::DamperCarried => corner.damper.as_mut().map(|damper| &mut damper.carried),
+        }
+    }
+
+    /// Every point of the corner, in the order of [`Corner::points`].
+    #[must_use]
+    pub fn all(corner: &Corner) -> Vec<Self> {
+        let arms = (0..corner.arms.len())
+            .flat_map(|i| [Self::ArmFrontPivot(i), Self::ArmRearPivot(i), Self::ArmBallJoint(i)]);
+        let links = (0..corner.links.len()).flat_map(|i| [Self::LinkInboard(i), Self::LinkOutboard(i)]);
+        let rest = [
+            Self::StrutTopMount,
+            Self::StrutLowerEnd,
+            Self::HingePivot(0),
+            Self::HingePivot(1),
+            Self::WheelCentre,
+            Self::SpringBody,
+            Self::SpringCarried,
+            Self::DamperBody,
+            Self::DamperCarried,
+        ];
+        arms.chain(links).chain(rest).filter(|path| path.get(corner).is_some()).collect()
+    }
+
+    /// The point that a field's path, as errors name it, belongs to: the point itself or
+    /// one of its coordinates, relative to the corner.
+    #[must_use]
+    pub fn of_field(field: &str, corner: &Corner) -> Option<Self> {
+        Self::all(corner).into_iter().find(|point| {
+            field.strip_prefix(&point.path()).is_some_and(|rest| matches!(rest, "" | "[0]" | "[1]" | "[2]"))
+        })
+    }
+
+    /// The path as in the document, the same text as in [`Corner::points`].
+    #[must_use]
+    pub fn path(self) -> String {
+        self.to_string()
+    }
+}
+
+impl fmt::Display for PointPath {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::ArmFrontPivot(i) => write!(f, "arms[{i}].front_pivot"),
+            Self::ArmRearPivot(i) => write!(f, "arms[{i}].rear_pivot"),
+            Self::ArmBallJoint(i) => write!(f, "arms[{i}].ball_joint"),
+            Self::LinkInboard(i) => write!(f, "links[{i}].inboard"),
+            Self::LinkOutboard(i) => write!(f, "links[{i}].outboard"),
+            Self::StrutTopMount => f.write_str("strut.top_mount"),
+            Self::StrutLowerEnd => f.write_str("strut.lower_end"),
+            Self::HingePivot(i) => write!(f, "hinge.pivots[{i}]"),
+            Self::WheelCentre => f.write_str("wheel.centre"),
+            Self::SpringBody => f.write_str("spring.body"),
+            Self::SpringCarried => f.write_str("spring.carried"),
+            Self::DamperBody => f.write_str("damper.body"),
+            Self::DamperCarried => f.write_str("damper.carried"),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::tests::corner_with_everything;
+
+    #[test]
+    fn the_list_is_the_documents_own() {
+        let mut corner = corner_with_everything();
+        let own = corner.points();
+        let ours: Vec<(String, Point)> = PointPath::all(&corner)
+            .into_iter()
+            .map(|path| (path.path(), path.get(&corner).expect("listed")))
+            .collect();
+        assert_eq!(ours, own);
+        assert_eq!(ours.len(), 18);
+        for path in PointPath::all(&corner) {
+            *path.get_mut(&mut corner).expect("listed") = [1.0, 2.0, 3.0];
+            assert_eq!(path.get(&corner), Some([1.0, 2.0, 3.0]));
+        }
+        assert!(corner.points().iter().all(|(_, point)| format!("{point:?}") == "[1.0, 2.0, 3.0]"));
+    }
+
+    #[test]
+    fn a_field_leads_to_its_point() {
+        let corner = corner_with_everything();
+        assert_eq!(PointPath::of_field("arms[0].ball_joint[2]", &corner), Some(PointPath::ArmBallJoint(0)));
+        assert_eq!(PointPath::of_field("hinge.pivots[1]", &corner), Some(PointPath::HingePivot(1)));
+        assert_eq!(PointPath::of_field("hinge.pivots[1][0]", &corner), Some(PointPath::HingePivot(1)));
+        assert_eq!(PointPath::of_field("arms[9].ball_joint", &corner), None);
+        assert_eq!(PointPath::of_field("wheel.camber", &corner), None);
+    }
+
+    #[test]
+    fn what_is_not_there_is_not_found() {
+        let mut corner = corner_with_everything();
+        for path in [
+            PointPath::ArmFrontPivot(7),
+            PointPath::ArmRearPivot(usize::MAX),
+            PointPath::ArmBallJoint(7),
+            PointPath::LinkInboard(7),
+            PointPath::LinkOutboard(7),
+            PointPath::HingePivot(2),
+        ] {
+            assert_eq!(path.get(&corner), None);
+            assert_eq!(path.get_mut(&mut corner), None);
+        }
+    }
+}

@@ -1,0 +1,326 @@
+//! Edits are made, refused in sentences, and never touch what they were given.
+
+use geometry_core::{
+    bounds::Bound,
+    linkage::Linkage,
+    setup::{Damper, Hinge, Side, Strut, example},
+};
+use proptest::prelude::*;
+
+use super::*;
+
+const FRONT: Axle = Axle::Front;
+
+/// A corner with every kind of member and part; far too many to be assembled.
+pub(crate) fn corner_with_everything() -> Corner {
+    let mut corner = front(&example());
+    corner.strut =
+        Some(Strut { id: "strut".into(), top_mount: [-40.0, 600.0, 840.0], lower_end: [-5.0, 700.0, 330.0] });
+    corner.hinge = Some(Hinge { id: "hinge".into(), pivots: [[400.0, 670.0, 320.0], [300.0, 270.0, 330.0]] });
+    corner.damper = Some(Damper {
+        body: [-16.0, 574.0, 604.0],
+        carried: [0.0, 624.0, 184.0],
+        on: "lower-lateral".into(),
+    });
+    corner
+}
+
+fn front(document: &Document) -> Corner {
+    document.front.clone().expect("the example has a front corner")
+}
+
+fn applied(document: &Document, edits: &[Edit]) -> Document {
+    edits.iter().fold(document.clone(), |document, edit| edit.apply(&document).expect("a valid edit"))
+}
+
+fn refusal(edit: &Edit) -> String {
+    edit.apply(&example()).expect_err("an edit to be refused").to_string()
+}
+
+#[test]
+fn points_and_coordinates_move_alone() {
+    let before = example();
+    let path = PointPath::ArmBallJoint(0);
+    let after = applied(
+        &before,
+        &[
+            Edit::SetPoint { axle: FRONT, path, point: [1.0, 2.0, 3.0] },
+            Edit::SetCoordinate { axle: FRONT, path, coordinate: Coordinate::Z, value: 482.5 },
+        ],
+    );
+    let mut expected = before.clone();
+    expected.front.as_mut().expect("front").arms[0].ball_joint = [1.0, 2.0, 482.5];
+    assert_eq!(after, expected);
+    assert_eq!(before, example());
+    let points = vec![(PointPath::WheelCentre, [0.0, 800.0, 312.0]), (PointPath::LinkInboard(9), [0.0; 3])];
+    assert_eq!(
+        refusal(&Edit::SetPoints { axle: FRONT, points }),
+        "front.links[9].inboard: the corner has no such point"
+    );
+}
+
+#[test]
+fn numbers_out_of_range_are_refused_by_name_and_value() {
+    let set = |field, value| Edit::SetNumber { field, value };
+    assert_eq!(
+        refusal(&set(NumberField::LoadedRadius(FRONT), Some(-5.0))),
+        "front.wheel.loaded_radius must lie between 50 and 2000 mm; it is −5"
+    );
+    assert_eq!(
+        refusal(&set(NumberField::LoadedRadius(FRONT), None)),
+        "front.wheel.loaded_radius is empty; a number between 50 and 2000 mm is needed"
+    );
+    assert_eq!(
+        refusal(&Edit::SetCoordinate {
+            axle: Axle::Rear,
+            path: PointPath::SpringBody,
+            coordinate: Coordinate::Y,
+            value: f64::NAN
+        }),
+        "rear.spring.body[1] must lie between −20000 and 20000 mm; it is not a number"
+    );
+    let all = [
+        NumberField::Wheelbase,
+        NumberField::Mass,
+        NumberField::FrontMassShare,
+        NumberField::CgHeight,
+        NumberField::BrakeFrontShare,
+        NumberField::DriveFrontShare,
+        NumberField::LoadedRadius(FRONT),
+        NumberField::Camber(FRONT),
+        NumberField::Toe(Axle::Rear),
+        NumberField::SpringRate(Axle::Rear),
+    ];
+    for field in all {
+        let Bound { least, most, .. } = field.bound();
+        for value in [least, most] {
+            assert_eq!(field.get(&applied(&example(), &[set(field, Some(value))])), Some(value));
+        }
+        assert!(refusal(&set(field, Some(most * 1.001))).starts_with(&field.path()));
+        if !matches!(field, NumberField::LoadedRadius(_)) {
+            let emptied = field.get(&applied(&example(), &[set(field, None)]));
+            assert!(matches!(emptied, None | Some(0.0)), "{field:?}");
+        }
+    }
+}
+
+#[test]
+fn texts_are_set_and_limited() {
+    let text = |field, text: &str| Edit::SetText { field, text: text.into() };
+    let after = applied(
+        &example(),
+        &[
+            text(TextField::Title, "Birch"),
+            text(TextField::Note, ""),
+            text(TextField::Tyre(FRONT), "205/55 R16"),
+        ],
+    );
+    assert_eq!((after.title.as_str(), after.note.as_str()), ("Birch", ""));
+    assert_eq!(front(&after).wheel.tyre.as_deref(), Some("205/55 R16"));
+    assert_eq!(front(&applied(&after, &[text(TextField::Tyre(FRONT), "")])).wheel.tyre, None);
+    assert_eq!(
+        refusal(&text(TextField::Title, &"x".repeat(201))),
+        "title may have at most 200 characters; it has 201"
+    );
+}
+
+#[test]
+fn new_members_have_names_and_places_of_their_own() {
+    let mut document = example();
+    for kind in [MemberKind::Link, MemberKind::Link, MemberKind::Arm, MemberKind::Strut, MemberKind::Hinge] {
+        document = applied(&document, &[Edit::AddMember { axle: FRONT, kind }]);
+    }
+    let corner = front(&document);
+    let ids: Vec<&str> = corner.ids().collect();
+    assert_eq!(ids[5..7], ["link", "link-2"]);
+    assert_eq!(ids[1], "arm");
+    let mut places: Vec<String> = corner.points().iter().map(|(_, point)| format!("{point:?}")).collect();
+    places.sort();
+    places.dedup();
+    assert_eq!(places.len(), corner.points().len(), "two new points at one place");
+    for kind in [MemberKind::Strut, MemberKind::Hinge] {
+        let error = Edit::AddMember { axle: FRONT, kind }.apply(&document).expect_err("one already");
+        let kind = kind.name();
+        assert_eq!(error.to_string(), format!("front: the corner already has a {kind}; it may have one"));
+    }
+    let mut full = example();
+    let error = loop {
+        match (Edit::AddMember { axle: FRONT, kind: MemberKind::Link }).apply(&full) {
+            Ok(next) => full = next,
+            Err(error) => break error,
+        }
+    };
+    assert_eq!(error.to_string(), "front.links may hold at most 12 members; it holds 13");
+}
+
+#[test]
+fn a_link_taken_out_and_one_added_make_a_corner_again() {
+    let member = MemberPath::Link(1);
+    let four = applied(&example(), &[Edit::RemoveMember { axle: FRONT, member }]);
+    assert_eq!(front(&four).freedoms_removed(), 4);
+    let five = applied(&four, &[Edit::AddMember { axle: FRONT, kind: MemberKind::Link }]);
+    assert!(Linkage::new(&front(&five), Side::Left).is_ok());
+    assert_eq!(
+        refusal(&Edit::RemoveMember { axle: FRONT, member: MemberPath::Link(3) }),
+        "front.links[3]: the corner has no such member"
+    );
+}
+
+#[test]
+fn removing_the_carrier_leaves_the_spring_and_the_core_says_so() {
+    let after = applied(&example(), &[Edit::RemoveMember { axle: FRONT, member: MemberPath::Link(0) }]);
+    assert_eq!(Part::Spring.carrier(&front(&after)), Some("lower-lateral"));
+    let again = applied(&after, &[Edit::AddMember { axle: FRONT, kind: MemberKind::Link }]);
+    assert!(matches!(Linkage::new(&front(&again), Side::Left), Err(LinkageError::UnknownCarrier { .. })));
+}
+
+#[test]
+fn a_new_name_goes_along_with_what_it_carries() {
+    let rename = |member, name: &str| Edit::RenameMember { axle: FRONT, member, name: name.into() };
+    let after = applied(&example(), &[rename(MemberPath::Link(0), "  track rod ")]);
+    let corner = front(&after);
+    assert_eq!(
+        (corner.links[0].id.as_str(), Part::Spring.carrier(&corner)),
+        ("track rod", Some("track rod"))
+    );
+    assert_eq!(applied(&after, &[rename(MemberPath::Link(0), "track rod")]), after);
+    assert_eq!(
+        refusal(&rename(MemberPath::Arm(0), "tie-rod")),
+        "front.id “tie-rod” is given to two members; each needs its own"
+    );
+    for name in ["", "   ", KNUCKLE] {
+        assert!(refusal(&rename(MemberPath::Arm(0), name)).starts_with("front.id"));
+    }
+    let mut twice = example();
+    twice.front.as_mut().expect("front").links[1].id = "lower-lateral".into();
+    let after = applied(&twice, &[rename(MemberPath::Link(1), "other")]);
+    assert_eq!(Part::Spring.carrier(&front(&after)), Some("lower-lateral"));
+}
+
+#[test]
+fn one_link_steers_or_none() {
+    let steers = |link| Edit::SetSteers { axle: FRONT, link };
+    let steering = |document: &Document| front(document).links.iter().position(|link| link.steers);
+    assert_eq!(steering(&applied(&example(), &[steers(Some(0))])), Some(0));
+    assert_eq!(steering(&applied(&example(), &[steers(None)])), None);
+    assert_eq!(refusal(&steers(Some(3))), "front.links[3]: the corner has no such member");
+    let direction = Some([0.0, 1.0, 0.1]);
+    let after = applied(&example(), &[Edit::SetRackDirection { axle: FRONT, direction }]);
+    assert_eq!(front(&after).rack_direction, direction);
+}
+
+#[test]
+fn springs_and_dampers_come_and_go() {
+    let (add, remove) =
+        (|part| Edit::AddPart { axle: FRONT, part }, |part| Edit::RemovePart { axle: FRONT, part });
+    let none = applied(&example(), &[remove(Part::Spring)]);
+    assert_eq!(front(&none).spring, None);
+    for kind in ["as it is", "strut", "hinge"] {
+        let mut document = none.clone();
+        let corner = document.front.as_mut().expect("front");
+        let everything = corner_with_everything();
+        match kind {
+            "strut" => {
+                corner.strut = everything.strut;
+                corner.arms.clear();
+            }
+            "hinge" => {
+                corner.hinge = everything.hinge;
+                corner.arms.clear();
+                corner.links.clear();
+            }
+            _ => {}
+        }
+        let both = applied(&document, &[add(Part::Spring), add(Part::Damper)]);
+        assert!(Linkage::new(&front(&both), Side::Left).is_ok(), "{kind}");
+    }
+    assert_eq!(refusal(&add(Part::Spring)), "front.spring: the corner already has a spring; it may have one");
+    assert_eq!(refusal(&remove(Part::Damper)), "front.damper: the corner has no damper; add one first");
+    let on = |part, on: &str| Edit::SetCarrier { axle: FRONT, part, on: on.into() };
+    let knuckle = applied(&example(), &[on(Part::Spring, KNUCKLE)]);
+    assert_eq!(Part::Spring.carrier(&front(&knuckle)), Some(KNUCKLE));
+    assert_eq!(
+        refusal(&on(Part::Spring, "roof")),
+        "front.spring.on is “roof”, which is no member; it may be upper-arm, lower-lateral, lower-forward, tie-rod, knuckle"
+    );
+    assert!(refusal(&on(Part::Damper, KNUCKLE)).contains("add one first"));
+}
+
+#[test]
+fn corners_and_documents_are_replaced_whole() {
+    let remove = |axle| Edit::RemoveCorner { axle };
+    let rear_only = applied(&example(), &[remove(FRONT)]);
+    assert!(remove(Axle::Rear).apply(&rear_only).is_err());
+    let error = remove(FRONT).apply(&rear_only).expect_err("none");
+    assert_eq!(error.to_string(), "front: the setup describes no front corner; add one first");
+    let corner = Box::new(front(&example()));
+    assert_eq!(applied(&rear_only, &[Edit::ReplaceCorner { axle: FRONT, corner }]), example());
+    let mut wrong = example();
+    wrong.vehicle.mass = Some(-1.0);
+    assert!(refusal(&Edit::ReplaceDocument(Box::new(wrong))).starts_with("vehicle.mass"));
+    assert_eq!(applied(&rear_only, &[Edit::ReplaceDocument(Box::new(example()))]), example());
+}
+
+#[test]
+fn geometric_nonsense_is_allowed() {
+    let after = applied(
+        &example(),
+        &[Edit::SetPoint { axle: FRONT, path: PointPath::LinkInboard(0), point: [10.0, 708.0, 182.0] }],
+    );
+    assert!(matches!(Linkage::new(&front(&after), Side::Left), Err(LinkageError::OnePlace { .. })));
+}
+
+fn any_member() -> impl Strategy<Value = MemberPath> {
+    prop_oneof![
+        (0..4_usize).prop_map(MemberPath::Arm),
+        (0..6_usize).prop_map(MemberPath::Link),
+        Just(MemberPath::Strut),
+        Just(MemberPath::Hinge)
+    ]
+}
+
+fn any_edit() -> impl Strategy<Value = Edit> {
+    let axle = || prop_oneof![Just(Axle::Front), Just(Axle::Rear)];
+    let part = || prop_oneof![Just(Part::Spring), Just(Part::Damper)];
+    let kind = prop_oneof![
+        Just(MemberKind::Arm),
+        Just(MemberKind::Link),
+        Just(MemberKind::Strut),
+        Just(MemberKind::Hinge)
+    ];
+    prop_oneof![
+        (axle(), any_member(), proptest::array::uniform3(any::<f64>())).prop_map(|(axle, member, point)| {
+            Edit::SetPoints { axle, points: member.points().into_iter().map(|path| (path, point)).collect() }
+        }),
+        (axle(), kind).prop_map(|(axle, kind)| Edit::AddMember { axle, kind }),
+        (axle(), any_member()).prop_map(|(axle, member)| Edit::RemoveMember { axle, member }),
+        (axle(), any_member(), "[a-c ]{0,2}").prop_map(|(axle, member, name)| Edit::RenameMember {
+            axle,
+            member,
+            name
+        }),
+        (axle(), part()).prop_map(|(axle, part)| Edit::AddPart { axle, part }),
+        (axle(), part()).prop_map(|(axle, part)| Edit::RemovePart { axle, part }),
+        (axle(), part(), "[a-c]").prop_map(|(axle, part, on)| Edit::SetCarrier { axle, part, on }),
+        (axle(), proptest::option::of(0..6_usize)).prop_map(|(axle, link)| Edit::SetSteers { axle, link }),
+        axle().prop_map(|axle| Edit::RemoveCorner { axle }),
+        (axle(), any::<f64>()).prop_map(|(axle, value)| Edit::SetNumber {
+            field: NumberField::SpringRate(axle),
+            value: Some(value)
+        }),
+    ]
+}
+
+proptest! {
+    #[test]
+    fn whatever_is_edited_the_document_stays_in_range(edits in proptest::collection::vec(any_edit(), 0..40)) {
+        let mut document = example();
+        for edit in edits {
+            match edit.apply(&document) {
+                Ok(next) => document = next,
+                Err(error) => prop_assert!(!error.to_string().is_empty()),
+            }
+            prop_assert_eq!(document.check(), Ok(()));
+        }
+    }
+}

@@ -1,0 +1,9 @@
+//! What touches the browser, one file a service. Effects synchronise with the outside
+//! and derive nothing.
+
+pub mod address;
+pub mod clipboard;
+pub mod clock;
+pub mod files;
+pub mod size;
+pub mod storage;

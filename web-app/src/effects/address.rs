@@ -1,0 +1,25 @@
+//! The address bar: a setup arrives in the fragment and is taken out again.
+
+/// The fragment, with its number sign; empty when there is none.
+#[must_use]
+pub fn fragment() -> String {
+    web_sys::window().and_then(|window| window.location().hash().ok()).unwrap_or_default()
+}
+
+/// Takes the fragment out of the address, so that a reload brings back the work in hand
+/// and not the link it began with.
+pub fn clear_fragment() {
+    let Some(window) = web_sys::window() else { return };
+    let (Ok(history), Ok(address)) = (window.history(), window.location().href()) else { return };
+    let bare = address.split('#').next().unwrap_or_default();
+    // A refusal leaves the fragment standing, which does no harm.
+    let _ = history.replace_state_with_url(&wasm_bindgen::JsValue::NULL, "", Some(bare));
+}
+
+/// The page's own address with another fragment.
+#[must_use]
+pub fn with_fragment(fragment: &str) -> String {
+    let address = web_sys::window().and_then(|window| window.location().href().ok()).unwrap_or_default();
+    let bare = address.split('#').next().unwrap_or_default();
+    format!("{bare}{fragment}")
+}

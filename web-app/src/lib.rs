@@ -1,0 +1,35 @@
+//! The page of Cornerwise: one plain document, everything else derived from it.
+//!
+//! A line may use only lines below it: `app` and `components` show, `session` holds the
+//! document and calls the core, `effects` touch the browser, `describe`, `chart`, `scene`
+//! and `view` turn state into words and shapes without a browser, `sharing`, `history`,
+//! `edit`, `presets` and `numbers` know only the document.
+
+pub mod app;
+pub mod chart;
+pub mod components;
+pub mod describe;
+pub mod edit;
+pub mod effects;
+pub mod history;
+pub mod hooks;
+pub mod numbers;
+pub mod presets;
+pub mod scene;
+pub mod session;
+pub mod sharing;
+pub mod view;
+
+use wasm_bindgen::{JsCast, prelude::wasm_bindgen};
+
+/// Puts the page into the element `#app`; called once by the glue when the module is ready.
+#[wasm_bindgen(start)]
+pub fn start() {
+    std::panic::set_hook(Box::new(|panic| {
+        web_sys::console::error_1(&panic.to_string().into());
+    }));
+    let place = leptos::prelude::document().get_element_by_id("app");
+    if let Some(place) = place.and_then(|place| place.dyn_into().ok()) {
+        leptos::mount::mount_to(place, app::App).forget();
+    }
+}

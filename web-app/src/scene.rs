@@ -1,0 +1,247 @@
+//! Pose and sheet → shapes. Pure: tested without a browser.
+//!
+//! Stages: [`placed`] says where every point of the corner is now; [`parts`] turns members,
+//! wheel and springs into lines; [`construction`] adds what the readings are found by. A
+//! [`Shape`] is in pixels of the sheet and carries a class; the style sheet decides what
+//! the class looks like, after the line types of ISO 128.
+
+pub mod construction;
+pub mod parts;
+pub mod placed;
+
+use std::fmt::Write as _;
+
+use crate::view::{Rectangle, Sheet, View};
+use geometry_core::Vec3;
+pub use placed::Placed;
+
+/// A primitive in pixels.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Shape {
+    /// Points joined by straight lines.
+    Line {
+        /// Line type.
+        class: &'static str,
+        /// Corners in pixels.
+        points: Vec<[f64; 2]>,
+        /// Whether the last joins the first.
+        closed: bool,
+    },
+    /// A circle of a fixed size in pixels.
+    Circle {
+        /// Line type.
+        class: &'static str,
+        /// Middle in pixels.
+        at: [f64; 2],
+        /// Radius in pixels.
+        radius: f64,
+    },
+    /// A text of a fixed size in pixels.
+    Text {
+        /// Letter style.
+        class: &'static str,
+        /// Anchor in pixels.
+        at: [f64; 2],
+        /// What is written.
+        text: String,
+        /// Which end of the text stands at the anchor.
+        anchor: Anchor,
+    },
+}
+
+/// Which end of a text stands at its place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Anchor {
+    /// Its beginning.
+    Start,
+    /// Its middle.
+    Middle,
+    /// Its end.
+    End,
+}
+
+/// A pen that draws in one view, cut off at the view's pane.
+pub struct Pen<'a> {
+    sheet: &'a Sheet,
+    view: View,
+    pane: Rectangle,
+    shapes: &'a mut Vec<Shape>,
+}
+
+impl<'a> Pen<'a> {
+    /// A pen for a view.
+    pub fn new(sheet: &'a Sheet, view: View, shapes: &'a mut Vec<Shape>) -> Self {
+        Self { sheet, view, pane: sheet.pane(view), shapes }
+    }
+
+    /// The view it draws in.
+    #[must_use]
+    pub fn view(&self) -> View {
+        self.view
+    }
+
+    /// Where a point stands, in pixels.
+    #[must_use]
+    pub fn at(&self, p: &Vec3) -> [f64; 2] {
+        self.sheet.project(self.view, p)
+    }
+
+    /// Whether a point stands in the view's pane.
+    #[must_use]
+    pub fn shows(&self, p: &Vec3) -> bool {
+        self.pane.holds(self.at(p))
+    }
+
+    /// A straight line, cut at the pane.
+    pub fn line(&mut self, class: &'static str, a: &Vec3, b: &Vec3) {
+        let (a, b) = (self.at(a), self.at(b));
+        self.pixel_line(class, a, b);
+    }
+
+    /// A straight line between pixels, cut at the pane.
+    pub fn pixel_line(&mut self, class: &'static str, a: [f64; 2], b: [f64; 2]) {
+        if let Some((a, b)) = self.pane.clip(a, b) {
+            self.shapes.push(Shape::Line { class, points: vec![a, b], closed: false });
+        }
+    }
+
+    /// Points joined by lines; dropped where they leave the pane altogether. The view's
+    /// group in the page is cut at the pane, so that nothing shows beyond.
+    pub fn path(&mut self, class: &'static str, points: &[Vec3], closed: bool) {
+        let points: Vec<[f64; 2]> = points.iter().map(|p| self.at(p)).collect();
+        self.pixel_path(class, points, closed);
+    }
+
+    /// The same with pixels.
+    pub fn pixel_path(&mut self, class: &'static str, points: Vec<[f64; 2]>, closed: bool) {
+        if points.len() > 1 && points.iter().flatten().all(|value| value.is_finite()) {
+            self.shapes.push(Shape::Line { class, points, closed });
+        }
+    }
+
+    /// The outline of a cloud of points: its convex hull in the view.
+    pub fn hull(&mut self, class: &'static str, points: &[Vec3]) {
+        let points = convex_hull(points.iter().map(|p| self.at(p)).collect());
+        self.pixel_path(class, points, true);
+    }
+
+    /// A circle of a fixed size in pixels.
+    pub fn circle(&mut self, class: &'static str, p: &Vec3, radius: f64) {
+        let at = self.at(p);
+        if self.pane.holds(at) {
+            self.shapes.push(Shape::Circle { class, at, radius });
+        }
+    }
+
+    /// A text at a point, moved by pixels.
+    pub fn text(&mut self, class: &'static str, p: &Vec3, shift: [f64; 2], anchor: Anchor, text: String) {
+        let [x, y] = self.at(p);
+        if self.pane.holds([x, y]) {
+            self.pixel_text(class, [x + shift[0], y + shift[1]], anchor, text);
+        }
+    }
+
+    /// A text at a pixel.
+    pub fn pixel_text(&mut self, class: &'static str, at: [f64; 2], anchor: Anchor, text: String) {
+        self.shapes.push(Shape::Text { class, at, text, anchor });
+    }
+
+    /// The pane's rectangle.
+    #[must_use]
+    pub fn pane(&self) -> Rectangle {
+        self.pane
+    }
+
+    /// Pixels per mm.
+    #[must_use]
+    pub fn scale(&self) -> f64 {
+        self.sheet.scale()
+    }
+}
+
+/// The convex hull, counter-clockwise (Andrew's monotone chain, Inf. Proc. Letters 9, 1979).
+#[must_use]
+pub fn convex_hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
+    points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+    points.dedup();
+    if points.len() < 3 {
+        return points;
+    }
+    let turn =
+        |o: [f64; 2], a: [f64; 2], b: [f64; 2]| (a[0] - o[0]) * (b[1] - o[1]) - (a[1] - o[1]) * (b[0] - o[0]);
+    let mut hull: Vec<[f64; 2]> = Vec::with_capacity(2 * points.len());
+    let mut chain = |points: &mut dyn Iterator<Item = [f64; 2]>| {
+        let start = hull.len();
+        for p in points {
+            while hull.len() >= start + 2 && turn(hull[hull.len() - 2], hull[hull.len() - 1], p) <= 0.0 {
+                hull.pop();
+            }
+            hull.push(p);
+        }
+        hull.pop();
+    };
+    chain(&mut points.iter().copied());
+    chain(&mut points.iter().rev().copied());
+    hull
+}
+
+/// The shapes as SVG elements; numbers have one decimal, which is a tenth of a pixel.
+#[must_use]
+pub fn markup(shapes: &[Shape]) -> String {
+    let mut out = String::with_capacity(shapes.len() * 80);
+    for shape in shapes {
+        // Writing to a String cannot fail.
+        let _ = match shape {
+            Shape::Line { class, points, closed } => {
+                let tag = if *closed { "polygon" } else { "polyline" };
+                let _ = write!(out, "<{tag} class=\"{class}\" points=\"");
+                for [x, y] in points {
+                    let _ = write!(out, "{x:.1},{y:.1} ");
+                }
+                write!(out, "\"/>")
+            }
+            Shape::Circle { class, at: [x, y], radius } => {
+                write!(out, "<circle class=\"{class}\" cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"{radius:.1}\"/>")
+            }
+            Shape::Text { class, at: [x, y], text, anchor } => {
+                let anchor = match anchor {
+                    Anchor::Start => "start",
+                    Anchor::Middle => "middle",
+                    Anchor::End => "end",
+                };
+                write!(
+                    out,
+                    "<text class=\"{class}\" x=\"{x:.1}\" y=\"{y:.1}\" text-anchor=\"{anchor}\">{}</text>",
+                    escaped(text)
+                )
+            }
+        };
+    }
+    out
+}
+
+/// Text as it may stand between tags.
+fn escaped(text: &str) -> String {
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_hull_of_a_square_with_a_point_inside_is_the_square() {
+        let hull = convex_hull(vec![[0.0, 0.0], [2.0, 0.0], [1.0, 1.0], [2.0, 2.0], [0.0, 2.0]]);
+        assert_eq!(hull, [[0.0, 0.0], [2.0, 0.0], [2.0, 2.0], [0.0, 2.0]]);
+    }
+
+    #[test]
+    fn a_members_name_cannot_become_markup() {
+        let shape =
+            Shape::Text { class: "label", at: [1.0, 2.0], text: "<script>&".into(), anchor: Anchor::Start };
+        assert_eq!(
+            markup(&[shape]),
+            "<text class=\"label\" x=\"1.0\" y=\"2.0\" text-anchor=\"start\">&lt;script&gt;&amp;</text>"
+        );
+    }
+}

@@ -1,0 +1,96 @@
+//! What the readings are found by: centres, the lines to them, the steering axis.
+//!
+//! What lies outside a view's pane is a labelled arrow at its edge with the distance.
+
+use geometry_core::{Vec3, readings::Readings};
+
+use super::{Anchor, Pen};
+use crate::{
+    numbers::format_number,
+    view::{Rectangle, View},
+};
+
+/// The constructions of one view.
+pub fn draw(pen: &mut Pen, readings: &Readings) {
+    let contact = Vec3::from(readings.contact);
+    match pen.view() {
+        View::Front => front(pen, readings, &contact),
+        View::Side => side(pen, readings, &contact),
+        View::Plan => {}
+    }
+    steering_axis(pen, readings, &contact);
+    pen.circle("contact", &contact, 3.0);
+}
+
+fn front(pen: &mut Pen, readings: &Readings, contact: &Vec3) {
+    if let Some([y, z]) = readings.front_view_centre {
+        let centre = Vec3::new(contact.x, y, z);
+        centre_with_line(pen, "front-centre", contact, &centre, "front-view centre");
+    }
+    if let Some(height) = readings.roll_centre_height {
+        let point = Vec3::new(contact.x, 0.0, contact.z + height);
+        // The line from the contact through the centre plane, where both sides' lines meet.
+        pen.line("to-centre front-centre", contact, &point);
+        pen.circle("mark front-centre", &point, 5.0);
+        let text = format!("roll centre, {} mm", format_number(height, 1));
+        pen.text("note front-centre", &point, [10.0, -8.0], Anchor::Start, text);
+    }
+}
+
+fn side(pen: &mut Pen, readings: &Readings, contact: &Vec3) {
+    if let Some([x, z]) = readings.side_view_centre {
+        let centre = Vec3::new(x, contact.y, z);
+        centre_with_line(pen, "side-centre", contact, &centre, "side-view centre");
+        pen.line("to-centre side-centre", &Vec3::from(readings.wheel_centre), &centre);
+    }
+}
+
+/// A centre with the line to it; at the pane's edge an arrow when it lies beyond.
+fn centre_with_line(pen: &mut Pen, which: &'static str, contact: &Vec3, centre: &Vec3, name: &str) {
+    let (line, mark, note) = match which {
+        "side-centre" => ("to-centre side-centre", "mark side-centre", "note side-centre"),
+        _ => ("to-centre front-centre", "mark front-centre", "note front-centre"),
+    };
+    pen.line(line, contact, centre);
+    if pen.shows(centre) {
+        pen.circle(mark, centre, 5.0);
+        pen.text(note, centre, [10.0, -8.0], Anchor::Start, name.into());
+        return;
+    }
+    let (from, to) = (pen.at(contact), pen.at(centre));
+    let pane = pen.pane();
+    let room = Rectangle {
+        left: pane.left + 10.0,
+        top: pane.top + 40.0,
+        right: pane.right - 10.0,
+        bottom: pane.bottom - 10.0,
+    };
+    if let Some((_, edge)) = room.clip(from, to) {
+        let (dx, dy) = (to[0] - from[0], to[1] - from[1]);
+        let length = dx.hypot(dy).max(1e-9);
+        let (ux, uy) = (dx / length, dy / length);
+        let wing = |side: f64| [edge[0] - 11.0 * ux - side * 4.5 * uy, edge[1] - 11.0 * uy + side * 4.5 * ux];
+        pen.pixel_path(mark, vec![edge, wing(1.0), wing(-1.0)], true);
+        let far = (centre - contact).norm();
+        let text = format!("{name}, {} m away", format_number(far / 1000.0, 2));
+        let (anchor, shift) = if ux < 0.0 { (Anchor::Start, 6.0) } else { (Anchor::End, -6.0) };
+        // Below the line, where the roll centre's own note is not.
+        pen.pixel_text(note, [edge[0] + shift, edge[1] + 20.0], anchor, text);
+    }
+}
+
+/// The steering axis from the ground to well above the hub, its foot and its distance
+/// from the contact.
+fn steering_axis(pen: &mut Pen, readings: &Readings, contact: &Vec3) {
+    let Some(steering) = &readings.steering else { return };
+    let (foot, up) = (Vec3::from(steering.point), Vec3::from(steering.direction));
+    let hub_height = readings.wheel_centre[2] - readings.contact[2];
+    let reach = 2.1 * hub_height / up.z.max(0.2);
+    pen.line("steering-axis", &(foot - 0.15 * reach * up), &(foot + reach * up));
+    pen.line("offset", &foot, contact);
+    pen.circle("mark steering", &foot, 4.0);
+    if pen.view() == View::Front {
+        let top = foot + 0.93 * reach * up;
+        pen.text("note steering", &top, [8.0, 0.0], Anchor::Start, "steering axis".into());
+    }
+}

@@ -1,0 +1,113 @@
+//! Where every point of the corner is now.
+
+use geometry_core::{
+    Mat3, Vec3,
+    linkage::Linkage,
+    readings::spin_axis_of,
+    setup::{Corner, RACK_DIRECTION, Side},
+    solve::Position,
+};
+
+use crate::edit::PointPath;
+
+/// The corner's points in a position, or as described where there is no position.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Placed {
+    points: Vec<(PointPath, Vec3)>,
+    rotation: Mat3,
+    spin: Vec3,
+    radius: f64,
+}
+
+/// What holds a point.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Holder {
+    /// The body.
+    Body,
+    /// The knuckle.
+    Knuckle,
+    /// A member between them.
+    Member,
+}
+
+impl PointPath {
+    /// What holds the point.
+    #[must_use]
+    pub fn holder(self) -> Holder {
+        match self {
+            Self::ArmFrontPivot(_)
+            | Self::ArmRearPivot(_)
+            | Self::LinkInboard(_)
+            | Self::StrutTopMount
+            | Self::HingePivot(_)
+            | Self::SpringBody
+            | Self::DamperBody => Holder::Body,
+            Self::ArmBallJoint(_) | Self::LinkOutboard(_) | Self::StrutLowerEnd | Self::WheelCentre => {
+                Holder::Knuckle
+            }
+            Self::SpringCarried | Self::DamperCarried => Holder::Member,
+        }
+    }
+}
+
+impl Placed {
+    /// Places the corner's points; without a solved position they stand as described.
+    #[must_use]
+    pub fn new(corner: &Corner, solved: Option<(&Linkage, &Position)>) -> Self {
+        let rack = corner.rack_direction.unwrap_or(RACK_DIRECTION);
+        let rack = Vec3::from(rack);
+        let rack = if rack.norm() > 0.0 { rack.normalize() } else { rack };
+        let points = PointPath::all(corner).into_iter().filter_map(|path| {
+            let design = Vec3::from(path.get(corner)?);
+            let Some((linkage, position)) = solved else { return Some((path, design)) };
+            let now = match path {
+                PointPath::LinkInboard(i) if corner.links.get(i).is_some_and(|link| link.steers) => {
+                    design + position.state().rack * rack
+                }
+                PointPath::SpringCarried => linkage.spring_at(position)?.carried,
+                PointPath::DamperCarried => linkage.damper_at(position)?.carried,
+                _ if path.holder() == Holder::Knuckle => position.carry(linkage, &design),
+                _ => design,
+            };
+            Some((path, now))
+        });
+        let points = points.collect();
+        let design = spin_axis_of(corner.wheel.camber, corner.wheel.toe, Side::Left.outboard());
+        let rotation = solved.map_or_else(Mat3::identity, |(_, position)| position.rotation());
+        Self { points, rotation, spin: rotation * design, radius: corner.wheel.loaded_radius }
+    }
+
+    /// Where a point is.
+    #[must_use]
+    pub fn at(&self, path: PointPath) -> Option<Vec3> {
+        self.points.iter().find(|(other, _)| *other == path).map(|(_, point)| *point)
+    }
+
+    /// All points.
+    #[must_use]
+    pub fn points(&self) -> &[(PointPath, Vec3)] {
+        &self.points
+    }
+
+    /// The wheel's spin axis, pointing outboard.
+    #[must_use]
+    pub fn spin(&self) -> Vec3 {
+        self.spin
+    }
+
+    /// The loaded radius, mm.
+    #[must_use]
+    pub fn radius(&self) -> f64 {
+        self.radius
+    }
+
+    /// What a displacement of a point on the sheet means for the point in the document:
+    /// a knuckle point was turned with the knuckle, so the displacement is turned back.
+    #[must_use]
+    pub fn to_design(&self, path: PointPath, displacement: &Vec3) -> Vec3 {
+        match path.holder() {
+            Holder::Knuckle if path != PointPath::WheelCentre => self.rotation.transpose() * displacement,
+            _ => *displacement,
+        }
+    }
+}

@@ -1,0 +1,323 @@
+//! Front, side and plan: `project` and `unproject`, the y axis flipped once, here.
+//!
+//! One sheet, first-angle projection (ISO 5456-2): the front view at the upper left with
+//! the left wheel at the viewer's right, the view from the left beside it with the front
+//! of the car to the left, the plan view below with the front of the car downward. A
+//! point stands on one horizontal line in front and side view and on one vertical line in
+//! front and plan view.
+
+use geometry_core::Vec3;
+
+/// One of the three views.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum View {
+    /// y to the right, z up.
+    Front,
+    /// Forward to the left, z up.
+    Side,
+    /// y to the right, forward downward.
+    Plan,
+}
+
+impl View {
+    /// All three, in the order of the sheet.
+    pub const ALL: [Self; 3] = [Self::Front, Self::Side, Self::Plan];
+
+    /// What the view is called on the sheet.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Front => "Front view",
+            Self::Side => "View from the left",
+            Self::Plan => "Plan view",
+        }
+    }
+
+    /// The point's two coordinates in the view, mm, right and down, before the sheet places them.
+    #[must_use]
+    pub fn flatten(self, p: &Vec3) -> [f64; 2] {
+        match self {
+            Self::Front => [p.y, -p.z],
+            Self::Side => [-p.x, -p.z],
+            Self::Plan => [p.y, p.x],
+        }
+    }
+
+    /// The displacement in space that a displacement in the view means; nothing changes
+    /// along the view's direction.
+    #[must_use]
+    pub fn lift(self, right: f64, down: f64) -> Vec3 {
+        match self {
+            Self::Front => Vec3::new(0.0, right, -down),
+            Self::Side => Vec3::new(-right, 0.0, -down),
+            Self::Plan => Vec3::new(down, right, 0.0),
+        }
+    }
+}
+
+/// A rectangle in the pixels of the sheet.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Rectangle {
+    /// Left edge.
+    pub left: f64,
+    /// Top edge.
+    pub top: f64,
+    /// Right edge.
+    pub right: f64,
+    /// Bottom edge.
+    pub bottom: f64,
+}
+
+impl Rectangle {
+    /// Whether a point lies in it.
+    #[must_use]
+    pub fn holds(&self, [x, y]: [f64; 2]) -> bool {
+        self.left <= x && x <= self.right && self.top <= y && y <= self.bottom
+    }
+
+    /// The part of a line segment inside (Liang and Barsky, ACM Trans. Graphics 3, 1984).
+    #[must_use]
+    pub fn clip(&self, a: [f64; 2], b: [f64; 2]) -> Option<([f64; 2], [f64; 2])> {
+        let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
+        let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
+        for (step, room) in [
+            (-dx, a[0] - self.left),
+            (dx, self.right - a[0]),
+            (-dy, a[1] - self.top),
+            (dy, self.bottom - a[1]),
+        ] {
+            if step == 0.0 {
+                if room < 0.0 {
+                    return None;
+                }
+            } else if step < 0.0 {
+                enter = enter.max(room / step);
+            } else {
+                leave = leave.min(room / step);
+            }
+        }
+        (enter <= leave).then(|| {
+            let at = |t: f64| [a[0] + t * dx, a[1] + t * dy];
+            (at(enter), at(leave))
+        })
+    }
+}
+
+/// What the sheet shows, in mm: chosen once for a setup, so that it does not jump while a
+/// point is dragged.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Frame {
+    /// Least x, y, z shown.
+    pub least: Vec3,
+    /// Greatest x, y, z shown.
+    pub most: Vec3,
+}
+
+/// mm kept free around the views.
+const MARGIN: f64 = 70.0;
+
+impl Frame {
+    /// Holds all points, the ground, the centre plane and the wheel.
+    #[must_use]
+    pub fn around(points: impl IntoIterator<Item = Vec3>, wheel_centre: &Vec3, radius: f64) -> Self {
+        let reach = Vec3::new(radius, 0.0, radius);
+        let mut least = wheel_centre - reach;
+        let mut most = wheel_centre + reach;
+        // The tyre's own width outboard of the wheel centre.
+        most.y += 0.45 * radius;
+        least.y = least.y.min(0.0);
+        least.z = least.z.min(0.0);
+        for point in points {
+            least = least.inf(&point);
+            most = most.sup(&point);
+        }
+        Self { least: least.add_scalar(-MARGIN), most: most.add_scalar(MARGIN) }
+    }
+
+    fn size(&self) -> Vec3 {
+        self.most - self.least
+    }
+}
+
+/// The sheet as it is on the screen: frame, pixels, pan and zoom.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sheet {
+    frame: Frame,
+    width: f64,
+    height: f64,
+    /// Pixels per mm.
+    scale: f64,
+    /// Where the front view's lower right corner stands, the point the views share.
+    cross: [f64; 2],
+}
+
+/// Pan in pixels and zoom factor on top of the fit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PanZoom {
+    /// Pixels to the right and down.
+    pub pan: [f64; 2],
+    /// Factor on the fitted scale.
+    pub zoom: f64,
+}
+
+impl Default for PanZoom {
+    fn default() -> Self {
+        Self { pan: [0.0, 0.0], zoom: 1.0 }
+    }
+}
+
+impl PanZoom {
+    /// Zooms by a factor with the pixel `at` (from the sheet's middle) staying in place.
+    #[must_use]
+    pub fn zoomed(self, factor: f64, at: [f64; 2]) -> Self {
+        let zoom = (self.zoom * factor).clamp(0.2, 40.0);
+        let factor = zoom / self.zoom;
+        let keep = |i: usize| at[i] + factor * (self.pan[i] - at[i]);
+        Self { pan: [keep(0), keep(1)], zoom }
+    }
+}
+
+impl Sheet {
+    /// Lays a frame out on so many pixels.
+    #[must_use]
+    pub fn new(frame: Frame, width: f64, height: f64, view: PanZoom) -> Self {
+        let size = frame.size();
+        // Front and side view beside each other, plan view below the front view.
+        let (wide, high) = (size.y + size.x, size.z + size.x);
+        let (width, height) = (width.max(50.0), height.max(50.0));
+        let scale = view.zoom * (width / wide).min(height / high);
+        // The fitted sheet stands in the middle; pan is counted from there.
+        let cross = [
+            width / 2.0 + view.pan[0] + scale * (size.y - wide / 2.0),
+            height / 2.0 + view.pan[1] + scale * (size.z - high / 2.0),
+        ];
+        Self { frame, width, height, scale, cross }
+    }
+
+    /// Pixels per mm.
+    #[must_use]
+    pub fn scale(&self) -> f64 {
+        self.scale
+    }
+
+    /// The middle of the sheet in pixels.
+    #[must_use]
+    pub fn middle(&self) -> [f64; 2] {
+        [self.width / 2.0, self.height / 2.0]
+    }
+
+    /// Where a point stands in a view, in pixels.
+    #[must_use]
+    pub fn project(&self, view: View, p: &Vec3) -> [f64; 2] {
+        let Frame { least, most } = &self.frame;
+        let [right, down] = match view {
+            View::Front => [p.y - most.y, least.z - p.z],
+            View::Side => [most.x - p.x, least.z - p.z],
+            View::Plan => [p.y - most.y, p.x - least.x],
+        };
+        [self.cross[0] + self.scale * right, self.cross[1] + self.scale * down]
+    }
+
+    /// The displacement in space that a move of so many pixels in a view means.
+    #[must_use]
+    pub fn unproject(&self, view: View, pixels: [f64; 2]) -> Vec3 {
+        view.lift(pixels[0] / self.scale, pixels[1] / self.scale)
+    }
+
+    /// The part of the sheet that belongs to a view: what is drawn beyond it is cut off.
+    /// The outer edges follow the pixels, so that a wide window shows more.
+    #[must_use]
+    pub fn pane(&self, view: View) -> Rectangle {
+        let [x, y] = self.cross;
+        let (right, bottom) = (self.width, self.height);
+        match view {
+            View::Front => {
+                Rectangle { left: 0.0, top: 0.0, right: x.clamp(0.0, right), bottom: y.clamp(0.0, bottom) }
+            }
+            View::Side => {
+                Rectangle { left: x.clamp(0.0, right), top: 0.0, right, bottom: y.clamp(0.0, bottom) }
+            }
+            View::Plan => {
+                Rectangle { left: 0.0, top: y.clamp(0.0, bottom), right: x.clamp(0.0, right), bottom }
+            }
+        }
+    }
+
+    /// Where the front, side and plan view meet, in pixels.
+    #[must_use]
+    pub fn cross(&self) -> [f64; 2] {
+        self.cross
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn sheet() -> Sheet {
+        let frame = Frame::around([Vec3::new(300.0, 400.0, 600.0)], &Vec3::new(0.0, 790.0, 312.0), 312.0);
+        Sheet::new(frame, 1000.0, 800.0, PanZoom { pan: [30.0, -20.0], zoom: 1.7 })
+    }
+
+    #[test]
+    fn a_point_stands_on_one_line_in_two_views() {
+        let (sheet, p) = (sheet(), Vec3::new(120.0, 700.0, 250.0));
+        let [front, side, plan] = View::ALL.map(|view| sheet.project(view, &p));
+        assert!((front[1] - side[1]).abs() < 1e-9, "front and side share the height");
+        assert!((front[0] - plan[0]).abs() < 1e-9, "front and plan share the lateral place");
+    }
+
+    #[test]
+    fn unproject_undoes_project() {
+        let (sheet, p, d) = (sheet(), Vec3::new(120.0, 700.0, 250.0), Vec3::new(3.0, -4.0, 5.0));
+        for view in View::ALL {
+            let (a, b) = (sheet.project(view, &p), sheet.project(view, &(p + d)));
+            let back = sheet.unproject(view, [b[0] - a[0], b[1] - a[1]]);
+            let [x, y] = view.flatten(&(back - d));
+            assert!(x.abs() < 1e-9 && y.abs() < 1e-9, "{view:?}: {back} is not {d}");
+        }
+    }
+
+    #[test]
+    fn the_views_stand_in_first_angle_order() {
+        let sheet = sheet();
+        let p = |x, y, z| Vec3::new(x, y, z);
+        // Left wheel at the viewer's right; up is up.
+        assert!(
+            sheet.project(View::Front, &p(0.0, 700.0, 0.0))[0]
+                > sheet.project(View::Front, &p(0.0, 0.0, 0.0))[0]
+        );
+        assert!(
+            sheet.project(View::Front, &p(0.0, 0.0, 9.0))[1]
+                < sheet.project(View::Front, &p(0.0, 0.0, 0.0))[1]
+        );
+        // Front of the car to the left in the side view, downward in the plan view.
+        assert!(
+            sheet.project(View::Side, &p(9.0, 0.0, 0.0))[0] < sheet.project(View::Side, &p(0.0, 0.0, 0.0))[0]
+        );
+        assert!(
+            sheet.project(View::Plan, &p(9.0, 0.0, 0.0))[1] > sheet.project(View::Plan, &p(0.0, 0.0, 0.0))[1]
+        );
+    }
+
+    #[test]
+    fn zooming_keeps_the_pixel_under_the_pointer() {
+        let frame = Frame::around([], &Vec3::new(0.0, 790.0, 312.0), 312.0);
+        let before = PanZoom::default();
+        let at = [100.0, -60.0];
+        let after = before.zoomed(2.0, at);
+        let p = Vec3::new(0.0, 500.0, 300.0);
+        let [a, b] = [before, after].map(|v| Sheet::new(frame, 900.0, 700.0, v).project(View::Front, &p));
+        for i in 0..2 {
+            let middle = [450.0, 350.0][i];
+            assert!((b[i] - middle - at[i] - 2.0 * (a[i] - middle - at[i])).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn a_line_is_cut_at_the_pane() {
+        let pane = Rectangle { left: 0.0, top: 0.0, right: 10.0, bottom: 10.0 };
+        assert_eq!(pane.clip([-10.0, 5.0], [20.0, 5.0]), Some(([0.0, 5.0], [10.0, 5.0])));
+        assert_eq!(pane.clip([-10.0, 50.0], [20.0, 50.0]), None);
+    }
+}

@@ -1,0 +1,150 @@
+//! `cargo xtask page`: compiles the page, makes it one file, serves it.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use wasm_bindgen_cli_support::Bindgen;
+
+use crate::assemble::{Parts, assemble};
+use crate::steps::{Failure, cargo, command_step, page_file, root, step};
+use crate::{serve, setup};
+
+/// The port that is tried first.
+const PORT: u16 = 8080;
+
+/// Sizes of the built page in bytes.
+pub(crate) struct Sizes {
+    pub(crate) wasm: usize,
+    pub(crate) glue: usize,
+    pub(crate) page: usize,
+}
+
+pub(crate) fn run(words: &[&str]) -> Result<(), Failure> {
+    let options = Options::read(words)?;
+    build()?;
+    if options.serve { serve::serve(&page_file(), options.port) } else { Ok(()) }
+}
+
+#[derive(Debug, PartialEq)]
+struct Options {
+    serve: bool,
+    port: u16,
+}
+
+impl Options {
+    fn read(words: &[&str]) -> Result<Self, Failure> {
+        let mut options = Self { serve: true, port: PORT };
+        let mut words = words.iter();
+        while let Some(word) = words.next() {
+            match *word {
+                "--no-serve" => options.serve = false,
+                "--port" => {
+                    let number = words.next().and_then(|number| number.parse().ok()).filter(|port| *port > 0);
+                    options.port = number.ok_or_else(|| {
+                        Failure::Usage("`--port` wants a number from 1 to 65535".to_owned())
+                    })?;
+                }
+                other => return Err(Failure::Usage(format!("`page` does not know `{other}`"))),
+            }
+        }
+        Ok(options)
+    }
+}
+
+/// Builds the page into its one file.
+pub(crate) fn build() -> Result<Sizes, Failure> {
+    setup::target(setup::WASM)?;
+    let module = compile()?;
+    let (glue, wasm) = step("Glue between browser and WebAssembly", || glue(&module))?;
+    let page = step("One html file", || one_file(&glue, &wasm))?;
+    let sizes = Sizes { wasm: wasm.len(), glue: glue.len(), page: page.len() };
+    println!(
+        "   WebAssembly {}, glue {}, whole page {}",
+        kilobytes(sizes.wasm),
+        kilobytes(sizes.glue),
+        kilobytes(sizes.page)
+    );
+    println!("   {}", page_file().display());
+    Ok(sizes)
+}
+
+/// Compiles `web-app` to WebAssembly and gives the module's path.
+fn compile() -> Result<PathBuf, Failure> {
+    // A target folder of its own: the release build neither waits for nor disturbs the others.
+    let target = root().join("target").join("wasm");
+    let mut command = cargo(["build", "--package", "web-app", "--lib", "--profile", "page"]);
+    command.args(["--target", setup::WASM]).arg("--target-dir").arg(&target);
+    command.arg("--config").arg(format!("target.{}.rustflags={:?}", setup::WASM, path_flags()));
+    command_step("WebAssembly", command)?;
+    Ok(target.join(setup::WASM).join("page").join("web_app.wasm"))
+}
+
+/// Compiler options that keep this machine's folders out of the page, where panic messages would show them.
+fn path_flags() -> Vec<String> {
+    let home = std::env::var_os("CARGO_HOME").map(PathBuf::from);
+    let home = home.or_else(|| std::env::home_dir().map(|home| home.join(".cargo")));
+    let registries = home.and_then(|home| fs::read_dir(home.join("registry").join("src")).ok());
+    let mut folders: Vec<PathBuf> =
+        registries.into_iter().flatten().filter_map(|entry| Some(entry.ok()?.path())).collect();
+    // In one order always: other flags would mean compiling everything again.
+    folders.sort();
+    let crates = folders.iter().map(|folder| format!("--remap-path-prefix={}=crates", folder.display()));
+    crates.chain([format!("--remap-path-prefix={}=cornerwise", root().display())]).collect()
+}
+
+/// Lets wasm-bindgen write the glue, and gives it with the module it belongs to.
+fn glue(module: &Path) -> Result<(String, Vec<u8>), Failure> {
+    let failed = |error| Failure::Step(format!("the glue could not be made: {error:#}"));
+    let mut bindgen = Bindgen::new();
+    bindgen.input_path(module).out_name("cornerwise").typescript(false);
+    // The names of functions are for debuggers; they would be a third of the module.
+    bindgen.remove_name_section(true).remove_producers_section(true);
+    // The names of functions are half the module and serve only a debugger.
+    bindgen.remove_name_section(true).remove_producers_section(true);
+    // A classic script: browsers refuse modules in pages opened from a file.
+    bindgen.no_modules(true).map_err(failed)?.omit_default_module_path(true);
+    let mut output = bindgen.generate_output().map_err(failed)?;
+    // Every crate with bindings is listed; only those with scripts of their own matter.
+    let scripts: Vec<&String> = (output.snippets().iter())
+        .filter(|(_, snippets)| !snippets.is_empty())
+        .map(|(name, _)| name)
+        .chain(output.local_modules().keys())
+        .collect();
+    if !scripts.is_empty() {
+        let what = "dependencies bring JavaScript files, which one file cannot hold";
+        return Err(Failure::Step(format!("{what}: {scripts:?}")));
+    }
+    let glue = output.js().to_owned();
+    Ok((glue, output.wasm_mut().emit_wasm()))
+}
+
+/// Writes the html file and gives its text.
+fn one_file(glue: &str, wasm: &[u8]) -> Result<String, Failure> {
+    let public = root().join("public");
+    let read = |name: &str| {
+        fs::read_to_string(public.join(name))
+            .map_err(|error| format!("public/{name} cannot be read: {error}"))
+    };
+    let page = read("index.html").and_then(|shell| assemble(&shell, &Parts { glue, wasm }, read));
+    let page = page.map_err(Failure::Step)?;
+    let file = page_file();
+    let written = file.parent().map_or(Ok(()), fs::create_dir_all).and_then(|()| fs::write(&file, &page));
+    written.map_err(|error| Failure::because(format!("{} cannot be written", file.display()), error))?;
+    Ok(page)
+}
+
+fn kilobytes(bytes: usize) -> String {
+    format!("{} kB", bytes.div_ceil(1000))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn options_are_read() {
+        let read = |words: &[&str]| Options::read(words).expect("known words");
+        assert_eq!(read(&[]), Options { serve: true, port: PORT });
+        assert_eq!(read(&["--port", "9000", "--no-serve"]), Options { serve: false, port: 9000 });
+    }
+}
