@@ -91,10 +91,13 @@ pub const MOMENT_SCALE: f64 = 256.0;
 pub const SMALL_PIVOT: f64 = 1.0 / 32.0;
 /// Scaled pivot under which a position counts as a dead point.
 pub const DEAD_PIVOT: f64 = 1e-10;
-/// mm: a Newton correction no larger than this, made once more, would change nothing
-/// that a double can hold (its square over a link's length is below 1e-17 mm), so the
-/// motion found beside it is the motion of the corrected pose to the last digits shown.
-pub const SETTLED: f64 = 1e-7;
+/// mm (rotations times [`MOMENT_SCALE`]): after a Newton correction no larger than this the
+/// pose is exact to rounding, and the motions found beside it, which belong to the pose
+/// before the correction, are those of the corrected pose to twelve digits.
+pub const SETTLED: f64 = 1e-10;
+/// mm: a closure error this small is none; links are some hundred millimetres long and a
+/// double holds sixteen digits.
+pub const CLOSED: f64 = 1e-9;
 /// Evaluations allowed for one step of Newton.
 pub const MOST_EVALUATIONS: u32 = 12;
 /// mm of travel and rack together: the longest step that is predicted in one go.

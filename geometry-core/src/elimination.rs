@@ -74,6 +74,7 @@ pub(crate) fn reduce_pivoting(
 }
 
 /// Makes column `k` a unit column.
+#[expect(clippy::inline_always, reason = "the pivot's place must be a constant for vector code")]
 #[inline(always)]
 fn eliminate(rows: &mut [EquationRow; UNKNOWNS], k: usize, pivot: f64, found: &mut Reduced) {
     found.positive ^= pivot < 0.0;

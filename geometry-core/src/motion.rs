@@ -62,34 +62,29 @@ impl Sweep {
             return reach;
         }
         let mut follower = Follower::new(linkage);
-        let start = follower.go_to(self.state(nearest));
-        let Outcome::Solved(position) = start else {
-            reach.before = Some(start);
-            reach.after = Some(start);
+        if let Err(ended) = follower.advance(self.state(nearest)) {
+            reach.before = Some(ended.into());
+            reach.after = Some(ended.into());
             return reach;
-        };
-        show(nearest, &position);
+        }
+        show(nearest, follower.position());
         reach.solved.1 = nearest + 1;
         let middle = follower.clone();
         for index in nearest + 1..self.positions {
-            match follower.go_to(self.state(index)) {
-                Outcome::Solved(position) => show(index, &position),
-                end => {
-                    reach.after = Some(end);
-                    break;
-                }
+            if let Err(ended) = follower.advance(self.state(index)) {
+                reach.after = Some(ended.into());
+                break;
             }
+            show(index, follower.position());
             reach.solved.1 = index + 1;
         }
         let mut follower = middle;
         for index in (0..nearest).rev() {
-            match follower.go_to(self.state(index)) {
-                Outcome::Solved(position) => show(index, &position),
-                end => {
-                    reach.before = Some(end);
-                    break;
-                }
+            if let Err(ended) = follower.advance(self.state(index)) {
+                reach.before = Some(ended.into());
+                break;
             }
+            show(index, follower.position());
             reach.solved.0 = index;
         }
         reach

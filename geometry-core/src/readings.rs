@@ -218,14 +218,14 @@ fn contact(linkage: &Linkage, position: &Position, spin: &Vec3) -> Vec3 {
     position.centre + (linkage.loaded_radius / size) * down
 }
 
-/// v_y and v_z vanish in the plane of this x: two linear equations. Nothing turns about
+/// The y and z velocities vanish in the plane of this x: two linear equations. Nothing turns about
 /// x where the lines are parallel: the centre is at infinity.
 fn front_view_centre(twist: &Twist, x: f64) -> Option<[f64; 2]> {
     let (w, v) = (twist.angular, twist.linear);
     near([(w.y * x - v.z) / w.x, (v.y + w.z * x) / w.x])
 }
 
-/// v_x and v_z vanish in the plane of this y.
+/// The x and z velocities vanish in the plane of this y.
 fn side_view_centre(twist: &Twist, y: f64) -> Option<[f64; 2]> {
     let (w, v) = (twist.angular, twist.linear);
     near([(v.z + w.x * y) / w.y, (w.z * y - v.x) / w.y])

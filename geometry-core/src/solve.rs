@@ -3,7 +3,7 @@
 //! Newton on the pose with the analytic Jacobian: the constraints' rows. The wheel
 //! centre's height is given, so five unknowns are left: the rotation and two coordinates.
 //! One elimination with three right-hand sides gives the correction, the motion per mm of
-//! travel and the motion per mm of rack. The predictor is the cubic through the last two
+//! travel and the motion per mm of rack. The predictor goes through the last three
 //! poses and their motions, so that along a sweep of 1 mm steps the first correction is
 //! already too small to need another evaluation.
 //!
@@ -13,7 +13,9 @@
 
 use crate::{
     Mat3, Vec3,
-    bounds::{LARGEST_CORRECTION, LONGEST_STEP, MOMENT_SCALE, MOST_EVALUATIONS, SETTLED, SHORTEST_STEP},
+    bounds::{
+        CLOSED, LARGEST_CORRECTION, LONGEST_STEP, MOMENT_SCALE, MOST_EVALUATIONS, SETTLED, SHORTEST_STEP,
+    },
     elimination::{EquationRow, UNKNOWNS, reduce, reduce_pivoting},
     float::sqrt,
     linkage::Linkage,
@@ -44,6 +46,31 @@ impl State {
         }
     }
 
+    #[inline]
+    fn minus(&self, other: &Self) -> Self {
+        Self { travel: self.travel - other.travel, rack: self.rack - other.rack }
+    }
+
+    /// The same step to rounding, and one.
+    #[inline]
+    fn is_about(&self, other: &Self) -> bool {
+        let size = self.travel.abs() + self.rack.abs();
+        size > 0.0 && self.distance(other) <= 1e-9 * size
+    }
+
+    /// One plus the ratio to another step, where both have one direction and this one is
+    /// no more than twice as long.
+    #[inline]
+    fn over(&self, last: &Self) -> Option<f64> {
+        let square = last.travel * last.travel + last.rack * last.rack;
+        let along = self.travel * last.travel + self.rack * last.rack;
+        let across = self.travel * last.rack - self.rack * last.travel;
+        // Written so that the NaN of two equal states is no ratio.
+        let ratio = along / square;
+        (ratio > 0.0 && ratio <= 2.0 && across.abs() <= 1e-9 * square).then_some(1.0 + ratio)
+    }
+
+    #[inline]
     fn distance(&self, other: &Self) -> f64 {
         (self.travel - other.travel).abs() + (self.rack - other.rack).abs()
     }
@@ -134,6 +161,7 @@ impl Position {
 /// How a solve ended.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[must_use]
+#[expect(clippy::large_enum_variant, reason = "a box would be an allocation in every solve")]
 pub enum Outcome {
     /// The position asked for, on the branch of the design position.
     Solved(Position),
@@ -193,6 +221,30 @@ impl Outcome {
     }
 }
 
+/// A solve that ended short of its target: why, and where.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Ended(Short, Stop);
+
+/// Why a solve ended short.
+#[derive(Debug, Clone, Copy)]
+enum Short {
+    OutOfReach,
+    DeadPoint,
+    OtherAssembly,
+    Stalled,
+}
+
+impl From<Ended> for Outcome {
+    fn from(Ended(short, stop): Ended) -> Self {
+        match short {
+            Short::OutOfReach => Self::OutOfReach(stop),
+            Short::DeadPoint => Self::DeadPoint(stop),
+            Short::OtherAssembly => Self::OtherAssembly(stop),
+            Short::Stalled => Self::Stalled(stop),
+        }
+    }
+}
+
 /// Why one step was not taken.
 #[derive(Debug, Clone, Copy)]
 enum Refusal {
@@ -210,20 +262,22 @@ enum Refusal {
 pub struct Follower<'a> {
     linkage: &'a Linkage,
     now: Position,
-    before: Option<Position>,
+    /// This position and the two before, newest first; at the beginning the design
+    /// position three times.
+    knots: [Knot; 3],
 }
 
 impl<'a> Follower<'a> {
     /// Stands at the design position.
     #[must_use]
     pub fn new(linkage: &'a Linkage) -> Self {
-        Self { linkage, now: design(linkage), before: None }
+        let now = design(linkage);
+        Self { linkage, now, knots: [now.knot(); 3] }
     }
 
     /// Back to the design position.
     pub fn restart(&mut self) {
-        self.now = design(self.linkage);
-        self.before = None;
+        *self = Self::new(self.linkage);
     }
 
     /// The position reached last.
@@ -236,11 +290,36 @@ impl<'a> Follower<'a> {
     /// in steps as short as the way needs. On any outcome but [`Outcome::Solved`] the
     /// follower stands at the last state reached.
     pub fn go_to(&mut self, target: State) -> Outcome {
+        match self.advance(target) {
+            Ok(()) => Outcome::Solved(self.now),
+            Err(ended) => ended.into(),
+        }
+    }
+
+    /// [`Follower::go_to`] without a copy of the position reached.
+    ///
+    /// # Errors
+    /// Why and where it ended short of the target.
+    pub(crate) fn advance(&mut self, target: State) -> Result<(), Ended> {
         let from = self.now.state;
-        let distance = from.distance(&target);
         let mut stop = Stop { last: from, residual: 0.0, evaluations: 0 };
+        let distance = if self.linkage.steers {
+            from.distance(&target)
+        } else {
+            // The rack moves nothing here, however far it goes.
+            (from.travel - target.travel).abs()
+        };
+        if distance <= LONGEST_STEP && self.step(target, &mut stop).is_ok() {
+            return Ok(());
+        }
+        self.search(from, target, distance, stop)
+    }
+
+    /// The way in several steps, halved where the branch bends or ends.
+    #[cold]
+    fn search(&mut self, from: State, target: State, distance: f64, mut stop: Stop) -> Result<(), Ended> {
         if !distance.is_finite() {
-            return Outcome::OutOfReach(stop);
+            return Err(Ended(Short::OutOfReach, stop));
         }
         let longest = if distance > LONGEST_STEP { LONGEST_STEP / distance } else { 1.0 };
         let mut share = 0.0;
@@ -252,7 +331,7 @@ impl<'a> Follower<'a> {
             match self.step(aim, &mut stop) {
                 Ok(()) => {
                     if next >= 1.0 {
-                        return Outcome::Solved(self.now);
+                        return Ok(());
                     }
                     share = next;
                     stop.last = aim;
@@ -261,16 +340,20 @@ impl<'a> Follower<'a> {
                 Err(refusal) => {
                     step *= 0.5;
                     if step * distance < SHORTEST_STEP {
-                        return match refusal {
-                            Refusal::NotSettled => Outcome::OutOfReach(stop),
-                            Refusal::Singular => Outcome::DeadPoint(stop),
-                            Refusal::OtherBranch => Outcome::OtherAssembly(stop),
+                        let short = match refusal {
+                            // A pose is there, closed to rounding, and Newton does not
+                            // settle on it: its motion is not definite.
+                            Refusal::NotSettled if stop.residual < CLOSED => Short::DeadPoint,
+                            Refusal::NotSettled => Short::OutOfReach,
+                            Refusal::Singular => Short::DeadPoint,
+                            Refusal::OtherBranch => Short::OtherAssembly,
                         };
+                        return Err(Ended(short, stop));
                     }
                 }
             }
         }
-        Outcome::Stalled(stop)
+        Err(Ended(Short::Stalled, stop))
     }
 
     /// One predicted step with its Newton corrections.
@@ -282,83 +365,134 @@ impl<'a> Follower<'a> {
             let rotation = rotation_of(&quaternion);
             stop.evaluations += 1;
             let mut rows = self.rows(&rotation, &centre, target.rack);
-            let residual = rows.iter().fold(0.0_f64, |most, row| most.max(row[5].abs()));
+            let residual = greatest(&rows);
             stop.residual = residual;
-            let found = match reduce(&mut rows) {
-                Some(found) => found,
-                None => {
-                    rows = self.rows(&rotation, &centre, target.rack);
-                    reduce_pivoting(&mut rows, None).ok_or(Refusal::Singular)?
-                }
+            let found = if let Some(found) = reduce(&mut rows) {
+                found
+            } else {
+                rows = self.rows(&rotation, &centre, target.rack);
+                reduce_pivoting(&mut rows, None).ok_or(Refusal::Singular)?
             };
-            let size = rows.iter().fold(0.0_f64, |most, row| {
-                // `max` would pass over a NaN.
-                if row[5].abs() <= most { most } else { row[5].abs() }
-            });
-            let correction = rate(&rows, 5, 0.0);
+            let size = greatest(&rows);
             // Written so that NaN is refused.
             let small_enough = size <= allowed;
             if !small_enough {
                 return Err(Refusal::NotSettled);
             }
-            allowed = (0.5 * size).max(SETTLED);
+            let correction = rate(&rows, 5, 0.0);
             quaternion = turned(&quaternion, &correction.angular);
             centre += correction.velocity;
             if size <= SETTLED {
                 if found.positive != self.linkage.positive {
                     return Err(Refusal::OtherBranch);
                 }
-                let position = Position {
-                    state: target,
-                    quaternion,
-                    rotation: rotation_of(&quaternion),
-                    centre,
-                    per_travel: rate(&rows, 6, 1.0),
-                    per_rack: rate(&rows, 7, 0.0),
-                    evaluations: evaluation,
-                    residual,
-                    least_pivot: found.least_pivot,
-                };
-                self.before = Some(core::mem::replace(&mut self.now, position));
+                let now = &mut self.now;
+                now.state = target;
+                now.quaternion = quaternion;
+                now.rotation = rotation_of(&quaternion);
+                now.centre = centre;
+                now.per_travel = rate(&rows, 6, 1.0);
+                now.per_rack = rate(&rows, 7, 0.0);
+                now.evaluations = evaluation;
+                now.residual = residual;
+                now.least_pivot = found.least_pivot;
+                let [last, before, _] = self.knots;
+                self.knots = [self.now.knot(), last, before];
                 return Ok(());
             }
+            allowed = (0.5 * size).max(SETTLED);
         }
         Err(Refusal::NotSettled)
     }
 
     #[inline]
     fn rows(&self, rotation: &Mat3, centre: &Vec3, rack: f64) -> [EquationRow; UNKNOWNS] {
-        self.linkage.constraints.each_ref().map(|constraint| constraint.equation(rotation, centre, rack))
+        // Written out: an array's map is not inlined here and costs a call a row.
+        let [a, b, c, d, e] = &self.linkage.constraints;
+        [
+            a.equation(rotation, centre, rack),
+            b.equation(rotation, centre, rack),
+            c.equation(rotation, centre, rack),
+            d.equation(rotation, centre, rack),
+            e.equation(rotation, centre, rack),
+        ]
     }
 
-    /// The pose expected at `target`: the cubic through the last two poses and their
-    /// motions where the three states lie on one line, else the tangent.
+    /// The pose expected at `target`. Where the last states lie on one line with it in
+    /// even steps, as in a sweep, the polynomial of degree five through the last three
+    /// poses and their motions: its error is h⁶ f⁽⁶⁾/20, which for steps of 1 mm on links of
+    /// some hundred millimetres is less than rounding. Else the cubic through the last two
+    /// (Hermite's interpolation, evaluated beyond its last node), else the tangent.
     #[inline]
     fn predict(&self, target: State) -> ([f64; 4], Vec3) {
-        let now = &self.now;
-        let (travel, rack) = (target.travel - now.state.travel, target.rack - now.state.rack);
-        if let Some(before) = &self.before {
-            let (old_travel, old_rack) =
-                (now.state.travel - before.state.travel, now.state.rack - before.state.rack);
-            let old_square = old_travel * old_travel + old_rack * old_rack;
-            let along = travel * old_travel + rack * old_rack;
-            let across = travel * old_rack - rack * old_travel;
-            let ratio = along / old_square;
-            if ratio > 0.0 && ratio <= 2.0 && across.abs() <= 1e-9 * old_square {
-                let u = 1.0 + ratio;
-                let (u2, u3) = (u * u, u * u * u);
-                let weights = [2.0 * u3 - 3.0 * u2 + 1.0, u3 - 2.0 * u2 + u, 3.0 * u2 - 2.0 * u3, u3 - u2];
-                return cubic(before, now, old_travel, old_rack, &weights, target, self.linkage);
-            }
+        let [now, before, earlier] = &self.knots;
+        let step = target.minus(&now.state);
+        let last = now.state.minus(&before.state);
+        let mut pose = if step.is_about(&last) && last.is_about(&before.state.minus(&earlier.state)) {
+            let mut sum = now.weighted(-18.0, 9.0, &step);
+            before.add_weighted(9.0, 18.0, &step, &mut sum);
+            earlier.add_weighted(10.0, 3.0, &step, &mut sum);
+            sum
+        } else if let Some(u) = step.over(&last) {
+            // Nodes at −1 and 0 in units of the last step, evaluated at u − 1.
+            let (u2, u3) = (u * u, u * u * u);
+            let mut sum = now.weighted(3.0 * u2 - 2.0 * u3, u3 - u2, &last);
+            before.add_weighted(2.0 * u3 - 3.0 * u2 + 1.0, u3 - 2.0 * u2 + u, &last, &mut sum);
+            sum
+        } else {
+            now.weighted(1.0, 1.0, &step)
+        };
+        pose[6] = self.linkage.wheel_centre.z + target.travel;
+        let [s, x, y, z, px, py, pz] = pose;
+        (unit([s, x, y, z]), Vec3::new(px, py, pz))
+    }
+}
+
+/// What the predictor needs of a position: the pose as seven numbers (quaternion, wheel
+/// centre) and how they change per mm of travel and of rack.
+#[derive(Debug, Clone, Copy)]
+struct Knot {
+    state: State,
+    pose: [f64; 7],
+    per_travel: [f64; 7],
+    per_rack: [f64; 7],
+}
+
+impl Position {
+    #[inline]
+    fn knot(&self) -> Knot {
+        let [s, x, y, z] = self.quaternion;
+        let p = &self.centre;
+        let change = |rate: &Rate| {
+            // dq = ½ (0, ω) q.
+            let [s, x, y, z] = times(&(0.5 * rate.angular), &self.quaternion);
+            [s, x, y, z, rate.velocity.x, rate.velocity.y, rate.velocity.z]
+        };
+        Knot {
+            state: self.state,
+            pose: [s, x, y, z, p.x, p.y, p.z],
+            per_travel: change(&self.per_travel),
+            per_rack: change(&self.per_rack),
         }
-        let (dq, dp) = (quaternion_rate(now, travel, rack), centre_rate(now, travel, rack));
-        let mut quaternion = now.quaternion;
-        for (q, d) in quaternion.iter_mut().zip(dq) {
-            *q += d;
+    }
+}
+
+impl Knot {
+    /// `value` times the pose and `slope` times its change along `step`.
+    #[inline]
+    fn weighted(&self, value: f64, slope: f64, step: &State) -> [f64; 7] {
+        let mut sum = [0.0; 7];
+        self.add_weighted(value, slope, step, &mut sum);
+        sum
+    }
+
+    #[inline]
+    fn add_weighted(&self, value: f64, slope: f64, step: &State, sum: &mut [f64; 7]) {
+        let (travel, rack) = (slope * step.travel, slope * step.rack);
+        let changes = self.per_travel.iter().zip(&self.per_rack);
+        for ((sum, pose), (per_travel, per_rack)) in sum.iter_mut().zip(&self.pose).zip(changes) {
+            *sum += value * pose + travel * per_travel + rack * per_rack;
         }
-        let mut centre = now.centre + dp;
-        centre.z = self.linkage.wheel_centre.z + target.travel;
-        (unit(quaternion), centre)
     }
 }
 
@@ -366,36 +500,11 @@ impl<'a> Follower<'a> {
 /// halvings, several times over.
 const MOST_STEPS: u32 = 4000;
 
+/// The greatest first right-hand side in size; NaN where there is one.
 #[inline]
-fn cubic(
-    before: &Position,
-    now: &Position,
-    travel: f64,
-    rack: f64,
-    weights: &[f64; 4],
-    target: State,
-    linkage: &Linkage,
-) -> ([f64; 4], Vec3) {
-    let [a, b, c, d] = *weights;
-    let (dq0, dq1) = (quaternion_rate(before, travel, rack), quaternion_rate(now, travel, rack));
-    let quaternion =
-        core::array::from_fn(|i| a * before.quaternion[i] + b * dq0[i] + c * now.quaternion[i] + d * dq1[i]);
-    let (dp0, dp1) = (centre_rate(before, travel, rack), centre_rate(now, travel, rack));
-    let mut centre = a * before.centre + b * dp0 + c * now.centre + d * dp1;
-    centre.z = linkage.wheel_centre.z + target.travel;
-    (unit(quaternion), centre)
-}
-
-#[inline]
-fn centre_rate(at: &Position, travel: f64, rack: f64) -> Vec3 {
-    travel * at.per_travel.velocity + rack * at.per_rack.velocity
-}
-
-/// dq = ½ (0, ω) q.
-#[inline]
-fn quaternion_rate(at: &Position, travel: f64, rack: f64) -> [f64; 4] {
-    let w = 0.5 * (travel * at.per_travel.angular + rack * at.per_rack.angular);
-    times(&w, &at.quaternion)
+fn greatest(rows: &[EquationRow; UNKNOWNS]) -> f64 {
+    // `max` would pass over a NaN.
+    rows.iter().fold(0.0_f64, |most, row| if row[5].abs() <= most { most } else { row[5].abs() })
 }
 
 /// The product (0, w) q.

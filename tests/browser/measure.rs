@@ -1,49 +1,69 @@
-//! How long the page takes to appear, and how long one position of a wheel takes to compute, in the page's own
-//! WebAssembly and natively: the same work in both.
+//! How long the page takes to appear, and what one position of a wheel costs, in the page's own WebAssembly and
+//! natively: the same work in both, in one run, so that the ratio holds on any machine.
+//!
+//! Each line is `bench: NAME VALUE UNIT`, then words.
 #![allow(clippy::print_stdout, reason = "the measurements are this program's output")]
 
 use std::time::Instant;
 
-use cornerwise_tests::browser::{Browser, Look, browse};
-use web_app::hooks::{BENCH_POSITIONS, Work, run_sweeps};
+use cornerwise_tests::{
+    browser::{Browser, Look, browse},
+    page_file,
+};
+use evaluate::workload::{BENCH_POSITIONS, Work, run_sweeps};
 
-/// Times that each measurement is repeated; the median and the extremes are printed.
+/// Times that each measurement is repeated; the median is told, with the least and the most.
 const RUNS: usize = 15;
 /// Sweeps in one run: long against the browser's clock, which tells a tenth of a millisecond at best.
-const SWEEPS: u32 = 100;
+const SWEEPS: u32 = 200;
 
 fn main() {
-    println!("                                              median      least       most");
+    let size = std::fs::metadata(page_file()).map_or(0, |file| file.len());
+    println!("bench: page_size {size} B  the one file, at most 700000");
+    let mut in_page = [f64::NAN; 2];
     browse(Look::default(), async |browser| {
         let mut times = Vec::new();
         for _ in 0..RUNS {
             browser.open_file("").await;
             times.push(number(&browser, "Number(document.body.dataset.started)").await);
         }
-        print("page opened as a file, until drawn", "ms", times);
-        for (name, readings) in
-            [("one position in the page", false), ("one position with all readings", true)]
-        {
+        tell("page_drawn", "ms", "from navigation to the first drawing, over file://", times);
+        for (work, median) in WORK.into_iter().zip(&mut in_page) {
+            let readings = work == Work::Readings;
+            // Browsers compile again, better, what runs often: the first runs are not like the others.
+            number(&browser, &format!("wasm_bindgen.measure({readings}, {})", 10 * SWEEPS)).await;
             let mut times = Vec::new();
             for _ in 0..RUNS {
                 let timed = format!(
                     "(begin => (wasm_bindgen.measure({readings}, {SWEEPS}), performance.now() - begin))(performance.now())"
                 );
-                let milliseconds = number(&browser, &timed).await;
-                times.push(milliseconds * 1000.0 / positions());
+                times.push(number(&browser, &timed).await * 1e6 / positions());
             }
-            print(name, "µs", times);
+            *median =
+                tell(&format!("wasm_{}", name(work)), "ns", "a position in the page's WebAssembly", times);
         }
     });
-    for (name, work) in
-        [("one position natively", Work::Solve), ("one position with all readings", Work::Readings)]
-    {
+    for (work, in_page) in WORK.into_iter().zip(in_page) {
         let times = (0..RUNS).map(|_| {
             let begin = Instant::now();
             std::hint::black_box(run_sweeps(work, SWEEPS));
-            begin.elapsed().as_secs_f64() * 1e6 / positions()
+            begin.elapsed().as_secs_f64() * 1e9 / positions()
         });
-        print(name, "µs", times.collect());
+        let native = tell(&format!("native_{}", name(work)), "ns", "a position natively", times.collect());
+        println!(
+            "bench: wasm_over_native_{} {:.2} ×  ratio of the two medians",
+            name(work),
+            in_page / native
+        );
+    }
+}
+
+const WORK: [Work; 2] = [Work::Solve, Work::Readings];
+
+fn name(work: Work) -> &'static str {
+    match work {
+        Work::Solve => "solve",
+        Work::Readings => "solve_and_readings",
     }
 }
 
@@ -57,9 +77,11 @@ async fn number(browser: &Browser, expression: &str) -> f64 {
     browser.eval(expression).await.as_f64().unwrap_or(f64::NAN)
 }
 
-fn print(name: &str, unit: &str, mut times: Vec<f64>) {
+/// Prints a measurement and gives its median.
+fn tell(name: &str, unit: &str, words: &str, mut times: Vec<f64>) -> f64 {
     times.sort_by(f64::total_cmp);
-    if let (Some(least), Some(median), Some(most)) = (times.first(), times.get(RUNS / 2), times.last()) {
-        println!("{name:<40} {median:>8.2} {unit} {least:>8.2} {unit} {most:>8.2} {unit}");
-    }
+    let at = |i: usize| times.get(i).copied().unwrap_or(f64::NAN);
+    let (least, median, most) = (at(0), at(RUNS / 2), at(RUNS - 1));
+    println!("bench: {name} {median:.1} {unit}  {words}; {least:.1} to {most:.1} in {RUNS} runs");
+    median
 }

@@ -183,14 +183,40 @@ impl Browser {
 
     /// Replaces a field's text by other text, key by key, and leaves the field. For a file field the text is a path.
     pub async fn type_into(&self, css: &str, text: &str) {
+        self.type_and_stay(css, text).await;
+        self.leave().await;
+    }
+
+    /// Replaces a field's text like [`Browser::type_into`], but stays in the field.
+    pub async fn type_and_stay(&self, css: &str, text: &str) {
         let field = self.element(css).await;
         if self.attribute(css, "type").await.as_deref() != Some("file") {
-            self.focus(css).await;
-            self.press_here("Control+a").await;
+            self.press(css, "Control+a").await;
         }
         let typed = field.send_keys(text).await;
         typed.unwrap_or_else(|error| panic!("nothing can be typed into `{css}`: {error}"));
+    }
+
+    /// Replaces a field's text at one stroke, as pasting does, and leaves the field. No text empties the field.
+    pub async fn paste_into(&self, css: &str, text: &str) {
+        self.press(css, "Control+a").await;
+        if text.is_empty() {
+            self.press_here("Delete").await;
+        } else {
+            self.devtools("Input.insertText", json!({ "text": text })).await;
+        }
+        self.leave().await;
+    }
+
+    /// Takes the focus from what has it.
+    async fn leave(&self) {
         self.eval("document.activeElement.blur()").await;
+    }
+
+    /// Chooses from a menu, by the value.
+    pub async fn choose(&self, css: &str, value: &str) {
+        let chosen = self.element(css).await.select_by_value(value).await;
+        chosen.unwrap_or_else(|error| panic!("`{css}` does not offer `{value}`: {error}"));
     }
 
     /// Puts the focus on an element and presses keys there, as in [`Browser::press_here`].
@@ -201,14 +227,16 @@ impl Browser {
 
     /// Presses keys where the focus is: `ArrowLeft`, `Shift+ArrowUp`, `Control+z`; several parted by spaces.
     pub async fn press_here(&self, keys: &str) {
+        let mut actions = KeyActions::new("keyboard".to_owned());
         for chord in keys.split_whitespace() {
             let codes: Vec<char> = chord.split('+').map(key_code).collect();
             let down = codes.iter().map(|value| KeyAction::Down { value: *value });
             let up = codes.iter().rev().map(|value| KeyAction::Up { value: *value });
-            let actions = down.chain(up).fold(KeyActions::new("keyboard".to_owned()), KeyActions::then);
-            let pressed = self.client.perform_actions(actions).await;
-            pressed.unwrap_or_else(|error| panic!("{chord} cannot be pressed: {error}"));
+            actions = down.chain(up).fold(actions, KeyActions::then);
         }
+        // All at once: a hand is faster than one request after the other.
+        let pressed = self.client.perform_actions(actions).await;
+        pressed.unwrap_or_else(|error| panic!("{keys} cannot be pressed: {error}"));
     }
 
     async fn focus(&self, css: &str) {
@@ -238,6 +266,28 @@ impl Browser {
             moves.fold(mouse, MouseActions::then).then(PointerAction::Up { button: MOUSE_BUTTON_LEFT });
         let dragged = self.client.perform_actions(Actions::from(mouse)).await;
         dragged.unwrap_or_else(|error| panic!("`{css}` cannot be dragged: {error}"));
+    }
+
+    /// Drags an element like [`Browser::drag`], with a finger.
+    pub async fn drag_by_touch(&self, css: &str, right: f64, down: f64) {
+        const MOVES: u32 = 8;
+        self.element(css).await;
+        let middle = format!(
+            "(e => {{ const r = e.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; }})(document.querySelector({}))",
+            Value::from(css)
+        );
+        let middle = self.eval(&middle).await;
+        let (x, y) = (middle[0].as_f64().unwrap_or(f64::NAN), middle[1].as_f64().unwrap_or(f64::NAN));
+        self.touch("touchStart", json!([{ "x": x, "y": y }])).await;
+        for i in 1..=MOVES {
+            let share = f64::from(i) / f64::from(MOVES);
+            self.touch("touchMove", json!([{ "x": x + right * share, "y": y + down * share }])).await;
+        }
+        self.touch("touchEnd", json!([])).await;
+    }
+
+    async fn touch(&self, kind: &str, points: Value) {
+        self.devtools("Input.dispatchTouchEvent", json!({ "type": kind, "touchPoints": points })).await;
     }
 
     /// Writes a picture of what is seen as a PNG file.

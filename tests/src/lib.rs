@@ -3,6 +3,9 @@
 
 pub mod browser;
 mod driver;
+mod states;
+
+pub use states::fixed_states;
 
 use std::path::{Path, PathBuf};
 

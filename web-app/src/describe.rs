@@ -1,5 +1,7 @@
 //! State → words for people: names of readings, signs said in words, sentences.
 
+use std::fmt::Write as _;
+
 use geometry_core::{
     bounds::Plain,
     readings::{Quantity, Readings, quantity},
@@ -247,11 +249,9 @@ pub fn summary(readings: &Readings, axle: Axle, travel: f64, rack: f64) -> Strin
         if let Some(number) = quantity.value(readings) {
             let words = sign(quantity, number, axle);
             let comma = if words.is_empty() { "" } else { ", " };
-            text += &format!(
-                "; {} {}{comma}{words}",
-                label(quantity, axle).to_lowercase(),
-                value(quantity, number)
-            );
+            let name = label(quantity, axle).to_lowercase();
+            // Writing to a String cannot fail.
+            let _ = write!(text, "; {name} {}{comma}{words}", value(quantity, number));
         }
     }
     text + "."

@@ -7,6 +7,7 @@
 use std::sync::Arc;
 
 use geometry_core::{
+    Vec3,
     linkage::Linkage,
     motion::Sweep,
     readings::{Quantity, Reader, Readings},
@@ -262,21 +263,12 @@ impl Session {
     }
 }
 
+/// The frame of an axle's corner; where there is none, of a wheel alone.
 fn frame_of(document: &Document, axle: Axle) -> Frame {
-    let example;
-    let corner = match document.corner(axle) {
-        Some(corner) => corner,
-        None => {
-            example = setup::example();
-            match example.corner(axle) {
-                Some(corner) => corner,
-                // The example describes both axles.
-                None => return Frame::around([], &geometry_core::Vec3::zeros(), 300.0),
-            }
-        }
+    let Some(corner) = document.corner(axle) else {
+        return Frame::around([], &Vec3::new(0.0, 780.0, 310.0), 310.0);
     };
-    let points = corner.points();
-    let points = points.into_iter().map(|(_, point)| geometry_core::Vec3::from(point));
+    let points = corner.points().into_iter().map(|(_, point)| Vec3::from(point));
     Frame::around(points, &corner.wheel.centre.into(), corner.wheel.loaded_radius)
 }
 

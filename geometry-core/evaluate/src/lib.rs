@@ -8,6 +8,7 @@
 
 mod answer;
 mod read;
+pub mod workload;
 
 pub use answer::{Answer, Failure, ReadingsOut, ResultOut};
 pub use read::{ReadError, read_document, write_document};

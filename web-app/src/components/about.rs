@@ -4,7 +4,10 @@ use leptos::{html, prelude::*};
 
 /// The dialog.
 #[component]
-pub fn About(open: RwSignal<bool>) -> impl IntoView {
+pub fn About(
+    /// Whether it is open.
+    open: RwSignal<bool>,
+) -> impl IntoView {
     let dialog = NodeRef::<html::Dialog>::new();
     Effect::new(move |_| {
         let Some(dialog) = dialog.get() else { return };

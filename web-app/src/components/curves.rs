@@ -20,7 +20,10 @@ const SHOWN: [Quantity; 4] =
 
 /// The curves, standing where side view and plan view leave room.
 #[component]
-pub fn CurveSheet(sheet: Memo<Sheet>) -> impl IntoView {
+pub fn CurveSheet(
+    /// The sheet without pan and zoom.
+    sheet: Memo<Sheet>,
+) -> impl IntoView {
     let scheme = RwSignal::new(0_u32);
     watch_scheme(scheme);
     let left = move || format!("{:.0}px", sheet.get().cross()[0] + 10.0);

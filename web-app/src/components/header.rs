@@ -16,7 +16,12 @@ use crate::{
 
 /// The header.
 #[component]
-pub fn Header(about: RwSignal<bool>, large: RwSignal<bool>) -> impl IntoView {
+pub fn Header(
+    /// Opens the dialog about the page.
+    about: RwSignal<bool>,
+    /// Large type, for a projector.
+    large: RwSignal<bool>,
+) -> impl IntoView {
     let session = session();
     view! {
         <header class="top">

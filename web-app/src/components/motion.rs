@@ -61,9 +61,12 @@ fn Slider(
 ) -> impl IntoView {
     let error = RwSignal::new(None::<String>);
     let text = RwSignal::new(String::from("0"));
+    // The detent is for the hand; keys step through it.
+    let held = StoredValue::new(false);
     let slid = move |typed: String| {
         if let Ok(number) = typed.parse::<f64>() {
-            set(if number.abs() < DETENT { 0.0 } else { number });
+            let falls = held.get_value() && number.abs() < DETENT;
+            set(if falls { 0.0 } else { number });
         }
     };
     Effect::new(move |_| {
@@ -99,20 +102,6 @@ fn Slider(
     view! {
         <div class="slider">
             <label for=format!("{name}-slider")>{label}</label>
-            <span class="end">{words.0}</span>
-            <input
-                type="range"
-                id=format!("{name}-slider")
-                data-slider=name
-                min=-reach
-                max=reach
-                step="0.5"
-                aria-valuetext=spoken
-                prop:value=move || value.get().to_string()
-                on:input=move |event| slid(event_target_value(&event))
-                on:dblclick=move |_| set(0.0)
-            />
-            <span class="end">{words.1}</span>
             <input
                 type="text"
                 inputmode="decimal"
@@ -125,9 +114,29 @@ fn Slider(
                 on:input=move |event| typed(event_target_value(&event))
             />
             <span class="unit">"mm"</span>
-            <button class="quiet" aria-label=format!("{label} to zero") title="To zero" on:click=move |_| set(0.0)>
+            <button aria-label=format!("{label} to zero") title="To zero" on:click=move |_| set(0.0)>
                 "0"
             </button>
+            <span class="run">
+                <span class="end">{words.0}</span>
+                <input
+                    type="range"
+                    id=format!("{name}-slider")
+                    data-slider=name
+                    min=-reach
+                    max=reach
+                    step="0.5"
+                    aria-valuetext=spoken
+                    prop:value=move || value.get().to_string()
+                    on:input=move |event| slid(event_target_value(&event))
+                    on:pointerdown=move |_| held.set_value(true)
+                    on:pointerup=move |_| held.set_value(false)
+                    on:pointercancel=move |_| held.set_value(false)
+                    on:keydown=move |_| held.set_value(false)
+                    on:dblclick=move |_| set(0.0)
+                />
+                <span class="end">{words.1}</span>
+            </span>
             {move || error.get().map(|text| view! { <p class="field-error" role="alert">{text}</p> })}
         </div>
     }

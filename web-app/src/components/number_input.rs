@@ -41,16 +41,22 @@ pub fn NumberInput(
     let gesture = match gesture {
         Gesture::Held(number) | Gesture::Repeated(number) => Gesture::Repeated(number),
     };
+    // Its own value only: what happens to the rest of the corner is not this field's matter.
+    let value = Memo::new(move |_| value.get());
+    // The value when the typing began: a text that turns out wrong leaves nothing of what
+    // its first digits meant.
+    let start: StoredValue<Option<Option<f64>>> = StoredValue::new(None);
     // The document changed elsewhere (a drag, undo, another setup): the field follows.
-    // When the text already means the value, the person is typing it and it stays.
+    // A text that already means the value, or a wrong one that left it alone, stays.
     Effect::new(move |_| {
         let value = value.get();
-        let same = text.with_untracked(|text| match (read(text, optional), value) {
-            (Ok(typed), value) => typed == value,
-            (Err(_), _) => false,
-        });
+        if wrong.get_untracked() && start.get_value() == Some(value) {
+            return;
+        }
+        let same = text.with_untracked(|text| read(text, optional) == Ok(value));
         if !same {
             text.set(show(value));
+            start.set_value(None);
             if wrong.get_untracked() {
                 wrong.set(false);
                 error.set(None);
@@ -58,6 +64,8 @@ pub fn NumberInput(
         }
     });
     let typed = move |new: String| {
+        let began = start.get_value().unwrap_or_else(|| value.get_untracked());
+        start.set_value(Some(began));
         let outcome = read(&new, optional)
             .and_then(|number| session.edit(&edit(number), Some(gesture)).map_err(|error| error.to_string()));
         text.set(new);
@@ -71,12 +79,15 @@ pub fn NumberInput(
             Err(sentence) => {
                 wrong.set(true);
                 error.set(Some(sentence));
+                // It was in the document before, so it is not refused now.
+                let _ = session.edit(&edit(began), Some(gesture));
             }
         }
     };
     let left = move |_| {
         if !wrong.get_untracked() {
             text.set(show(value.get_untracked()));
+            start.set_value(None);
         }
         session.end_gesture();
     };

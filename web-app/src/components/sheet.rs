@@ -130,8 +130,8 @@ pub fn SheetView() -> impl IntoView {
                         <Handle view=view path=path sheet=sheet drag=drag />
                     </For>
                 </svg>
-                <CurveSheet sheet=fitted />
             </div>
+            <CurveSheet sheet=fitted />
             <div class="sheet-tools" role="toolbar" aria-label="Sheet">
                 <button aria-label="Zoom in" title="Zoom in" on:click=move |_| zoom(1.25)>"+"</button>
                 <button aria-label="Zoom out" title="Zoom out" on:click=move |_| zoom(0.8)>"−"</button>

@@ -10,6 +10,9 @@ use crate::{
     view::{Rectangle, View},
 };
 
+/// Pixels: in a narrower pane a far centre is told by its distance alone.
+const ROOM_FOR_NAMES: f64 = 300.0;
+
 /// The constructions of one view.
 pub fn draw(pen: &mut Pen, readings: &Readings) {
     let contact = Vec3::from(readings.contact);
@@ -71,11 +74,12 @@ fn centre_with_line(pen: &mut Pen, which: &'static str, contact: &Vec3, centre: 
         let (ux, uy) = (dx / length, dy / length);
         let wing = |side: f64| [edge[0] - 11.0 * ux - side * 4.5 * uy, edge[1] - 11.0 * uy + side * 4.5 * ux];
         pen.pixel_path(mark, vec![edge, wing(1.0), wing(-1.0)], true);
-        let far = (centre - contact).norm();
-        let text = format!("{name}, {} m away", format_number(far / 1000.0, 2));
+        let far = format_number((centre - contact).norm() / 1000.0, 2);
+        let roomy = pane.right - pane.left > ROOM_FOR_NAMES;
+        let text = if roomy { format!("{name}, {far} m away") } else { format!("{far} m") };
         let (anchor, shift) = if ux < 0.0 { (Anchor::Start, 6.0) } else { (Anchor::End, -6.0) };
-        // Below the line, where the roll centre's own note is not.
-        pen.pixel_text(note, [edge[0] + shift, edge[1] + 20.0], anchor, text);
+        // Two lines above the arrow: the roll centre's own note may stand in the first.
+        pen.pixel_text(note, [edge[0] + shift, edge[1] - 30.0], anchor, text);
     }
 }
 
@@ -90,7 +94,8 @@ fn steering_axis(pen: &mut Pen, readings: &Readings, contact: &Vec3) {
     pen.line("offset", &foot, contact);
     pen.circle("mark steering", &foot, 4.0);
     if pen.view() == View::Front {
-        let top = foot + 0.93 * reach * up;
-        pen.text("note steering", &top, [8.0, 0.0], Anchor::Start, "steering axis".into());
+        // Below the ground, where nothing else is drawn.
+        let below = foot - 0.12 * reach * up;
+        pen.text("note steering", &below, [-8.0, 4.0], Anchor::End, "steering axis".into());
     }
 }

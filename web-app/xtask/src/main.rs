@@ -29,8 +29,9 @@ Usage: cargo xtask COMMAND
         then all tests, in a real browser too. WORDS go to `cargo test` and choose tests.
   bench
         Measures the page (sizes, time until it is drawn) and the core.
-  screenshot FOLDER
-        Builds the page and writes pictures of it, light and dark, in three sizes.
+  screenshot FOLDER [--no-build]
+        Builds the page and writes pictures of it, light and dark, in three sizes; with
+        --no-build it takes the page as it was built last.
 
 What is missing (compile targets; as root also a browser) is installed first.
 The variables CHROMIUM and CHROMEDRIVER name a browser and its driver in other places.
@@ -94,6 +95,8 @@ mod tests {
         assert!(is_refused(&["bench", "--fast"]));
         assert!(is_refused(&["screenshot"]));
         assert!(is_refused(&["screenshot", "one", "two"]));
+        assert!(is_refused(&["screenshot", "--no-build"]));
+        assert!(is_refused(&["screenshot", "--dark"]));
     }
 
     #[test]

@@ -97,8 +97,6 @@ fn glue(module: &Path) -> Result<(String, Vec<u8>), Failure> {
     let failed = |error| Failure::Step(format!("the glue could not be made: {error:#}"));
     let mut bindgen = Bindgen::new();
     bindgen.input_path(module).out_name("cornerwise").typescript(false);
-    // The names of functions are for debuggers; they would be a third of the module.
-    bindgen.remove_name_section(true).remove_producers_section(true);
     // The names of functions are half the module and serve only a debugger.
     bindgen.remove_name_section(true).remove_producers_section(true);
     // A classic script: browsers refuse modules in pages opened from a file.

@@ -8,9 +8,11 @@ use crate::steps::root;
 /// Folders that hold nothing written by hand.
 const SKIPPED: [&str; 3] = ["target", "dist", ".git"];
 /// Beginnings of paths that exist on one machine only; in two parts, or this file would break its own rule.
-const MACHINE_PATHS: [(&str, &str); 4] = [("/Use", "rs/"), ("/wo", "rk/"), ("/ro", "ot/"), ("C:", "\\Users")];
+const MACHINE_PATHS: [(&str, &str); 6] =
+    [("/Use", "rs/"), ("/ho", "me/"), ("/wo", "rk/"), ("/ro", "ot/"), ("/tm", "p/"), ("C:", "\\Users")];
 /// Text files that may name a path by mistake.
-const TEXT: [&str; 10] = ["rs", "toml", "md", "json", "html", "css", "js", "svg", "yml", "sh"];
+const TEXT: [&str; 12] =
+    ["rs", "toml", "md", "json", "html", "css", "js", "svg", "yml", "sh", "lock", "snap"];
 
 /// Every file of the project below a folder.
 fn files(folder: &Path, found: &mut Vec<PathBuf>) {
@@ -45,12 +47,32 @@ fn every_library_file_begins_by_saying_what_it_is() {
 
 #[test]
 fn no_file_names_a_place_on_one_machine() {
-    for (path, text) in texts(&TEXT) {
+    let mut texts = texts(&TEXT);
+    // Files whose name says nothing about their kind.
+    for name in [".ci/run", ".gitignore", "LICENSE"] {
+        texts.push((name.into(), fs::read_to_string(root().join(name)).expect("a file of the project")));
+    }
+    for (path, text) in texts {
+        // Someone is anyone: a made-up path in an example.
+        let text = text.replace(&format!("{}{}someone/", MACHINE_PATHS[1].0, MACHINE_PATHS[1].1), "");
         for (begin, rest) in MACHINE_PATHS {
             let place = format!("{begin}{rest}");
             assert!(!text.contains(&place), "{} names {place}", path.display());
         }
     }
+}
+
+#[test]
+fn every_dependency_comes_from_the_public_registry() {
+    let lock = fs::read_to_string(root().join("Cargo.lock")).expect("the lock file");
+    let sources: Vec<&str> = lock.lines().filter_map(|line| line.strip_prefix("source = ")).collect();
+    assert!(!sources.is_empty());
+    for source in sources {
+        assert_eq!(source, "\"registry+https://github.com/rust-lang/crates.io-index\"");
+    }
+    // A mirror named in the project would be of use on one machine only.
+    let settings = fs::read_to_string(root().join(".cargo").join("config.toml")).expect("cargo's settings");
+    assert!(!settings.contains("[source") && !settings.contains("[registr"), "{settings}");
 }
 
 #[test]

@@ -1,0 +1,143 @@
+//! Numbers typed as people type them, right and wrong.
+
+use cornerwise_tests::browser::{Look, browse};
+use geometry_core::setup::{Axle, Document, example};
+
+use crate::core::{Shown, front_changed};
+use crate::page::Page;
+
+const HEIGHT: &str = "arms[0].ball_joint.z";
+
+fn with_height(z: f64) -> Document {
+    front_changed(|corner| corner.arms[0].ball_joint[2] = z)
+}
+
+#[test]
+fn a_typed_coordinate_is_read_at_once_with_point_comma_and_true_minus() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        page.tab("pivots").await;
+        for (typed, z) in [("481.5", 481.5), ("479,25", 479.25), ("4,8e2", 480.0)] {
+            page.type_and_stay(HEIGHT, typed).await;
+            // While the field still has the focus, and as it was typed.
+            page.shows(Shown::of(&with_height(z), Axle::Front)).await;
+            assert_eq!(page.field(HEIGHT).await, typed);
+        }
+        let moved = front_changed(|corner| {
+            corner.arms[0].ball_joint[2] = 480.0;
+            corner.arms[0].rear_pivot[0] = -131.5;
+        });
+        page.type_into("arms[0].rear_pivot.x", "\u{2212}131,5").await;
+        page.shows(Shown::of(&moved, Axle::Front)).await;
+        assert!(page.field_errors().await.is_empty());
+    });
+}
+
+#[test]
+fn the_typing_in_one_field_is_one_step_back() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        page.tab("pivots").await;
+        page.type_into(HEIGHT, "471.3").await;
+        page.shows(Shown::of(&with_height(471.3), Axle::Front)).await;
+        page.undo().await;
+        page.shows(Shown::of(&example(), Axle::Front)).await;
+        assert_eq!(page.field(HEIGHT).await, "482");
+        assert!(!page.can_undo().await);
+    });
+}
+
+#[test]
+fn a_wrong_text_stays_with_a_sentence_and_changes_no_number() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        page.tab("pivots").await;
+        for (wrong, sentence) in [
+            ("abc", "“abc” is not a number"),
+            ("", "this field is empty"),
+            ("inf", "“inf” is not a number"),
+            ("NaN", "“NaN” is not a number"),
+            ("12 13", "“12 13”"),
+            ("1e300", "20000 mm"),
+            ("1e999", "“1e999” is larger than any number"),
+        ] {
+            page.paste_into(HEIGHT, wrong).await;
+            assert_eq!(page.field(HEIGHT).await, wrong);
+            assert!(page.is_wrong(HEIGHT).await);
+            let errors = page.field_errors().await;
+            assert!(errors.len() == 1 && errors[0].contains(sentence), "{wrong}: {errors:?}");
+            page.shows(Shown::of(&example(), Axle::Front)).await;
+
+            // Other work goes on; looking elsewhere keeps the text.
+            page.type_into("arms[0].front_pivot.z", "470").await;
+            let other = front_changed(|corner| corner.arms[0].front_pivot[2] = 470.0);
+            page.shows(Shown::of(&other, Axle::Front)).await;
+            page.tab("readings").await;
+            page.tab("pivots").await;
+            assert_eq!(page.field(HEIGHT).await, wrong);
+            assert_eq!(page.field_errors().await, errors);
+
+            // A good number replaces it, and undo goes back over it.
+            page.type_into(HEIGHT, "480").await;
+            assert!(page.field_errors().await.is_empty() && !page.is_wrong(HEIGHT).await);
+            page.undo().await;
+            page.shows(Shown::of(&other, Axle::Front)).await;
+            assert_eq!(page.field(HEIGHT).await, "482");
+            page.undo().await;
+            page.shows(Shown::of(&example(), Axle::Front)).await;
+        }
+    });
+}
+
+#[test]
+fn a_wrong_text_typed_key_by_key_leaves_the_readings_as_they_were() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        page.tab("pivots").await;
+        // On the way to the wrong text stand 1, 1e3 and the like, which nobody meant.
+        for wrong in ["1e300", "48x", "99999"] {
+            page.type_into(HEIGHT, wrong).await;
+            assert_eq!(page.field(HEIGHT).await, wrong);
+            assert_eq!(page.field_errors().await.len(), 1, "{wrong}");
+            page.shows(Shown::of(&example(), Axle::Front)).await;
+        }
+    });
+}
+
+#[test]
+fn undo_brings_back_the_number_over_a_wrong_text() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        page.tab("pivots").await;
+        page.type_into(HEIGHT, "480").await;
+        page.paste_into(HEIGHT, "abc").await;
+        page.undo().await;
+        page.shows(Shown::of(&example(), Axle::Front)).await;
+        assert_eq!(page.field(HEIGHT).await, "482");
+        assert!(page.field_errors().await.is_empty());
+    });
+}
+
+#[test]
+fn numbers_of_car_and_wheel_count_and_may_be_missing() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        page.tab("car").await;
+        page.type_into("front.wheel.camber", "\u{2212}1,5").await;
+        page.type_into("vehicle.wheelbase", "2500").await;
+        let mut expected = front_changed(|corner| corner.wheel.camber = -1.5);
+        expected.vehicle.wheelbase = Some(2500.0);
+        page.shows(Shown::of(&expected, Axle::Front)).await;
+
+        page.paste_into("vehicle.cg_height", "").await;
+        expected.vehicle.cg_height = None;
+        page.shows(Shown::of(&expected, Axle::Front)).await;
+        assert!(page.field_errors().await.is_empty());
+
+        page.paste_into("vehicle.front_mass_share", "44").await;
+        let errors = page.field_errors().await;
+        assert!(errors.len() == 1 && errors[0].contains("vehicle.front_mass_share"), "{errors:?}");
+        assert!(errors[0].contains("44") && errors[0].contains('1'), "{errors:?}");
+        page.shows(Shown::of(&expected, Axle::Front)).await;
+    });
+}

@@ -1,0 +1,109 @@
+//! Setups as links.
+
+use cornerwise_tests::browser::{Look, browse};
+use data_encoding::BASE64URL_NOPAD;
+use geometry_core::setup::{Axle, Document, example};
+use web_app::sharing::{PREFIX, decode, encode};
+
+use crate::core::{Shown, front_changed};
+use crate::page::Page;
+
+const TITLE: &str = "Läuferstein, Mischreifen";
+
+/// What is shared in these tests.
+fn shared() -> Document {
+    let mut document = front_changed(|corner| corner.arms[0].ball_joint[2] = 481.5);
+    document.title = TITLE.into();
+    document
+}
+
+/// CRC-32 as ISO/IEC/IEEE 8802-3 has it.
+fn crc32(bytes: &[u8]) -> u32 {
+    let bit = |sum: u32| if sum & 1 == 1 { (sum >> 1) ^ 0xEDB8_8320 } else { sum >> 1 };
+    !bytes.iter().fold(u32::MAX, |sum, byte| (0..8).fold(sum ^ u32::from(*byte), |sum, _| bit(sum)))
+}
+
+/// A whole link of a version that does not exist yet.
+fn newer_link() -> String {
+    let link = encode(&shared());
+    let mut bytes = BASE64URL_NOPAD.decode(&link.as_bytes()[PREFIX.len()..]).expect("base64url");
+    bytes.truncate(bytes.len() - 4);
+    bytes[0] += 1;
+    bytes.extend(crc32(&bytes).to_le_bytes());
+    format!("{PREFIX}{}", BASE64URL_NOPAD.encode(&bytes))
+}
+
+#[test]
+fn a_link_carries_the_setup_to_another_browser() {
+    let mut link = String::new();
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        page.tab("pivots").await;
+        page.type_into("arms[0].ball_joint.z", "481,5").await;
+        page.type_into("title", TITLE).await;
+        link = page.link().await;
+        assert!(page.notice().await.contains("link"));
+    });
+    assert_eq!(decode(&link), Ok(shared()));
+    browse(Look::default(), async |browser| {
+        let page = Page::open_link(browser.clone(), &link).await;
+        assert_eq!(page.field("title").await, TITLE);
+        page.shows(Shown::of(&shared(), Axle::Front)).await;
+        page.show_axle(Axle::Rear).await;
+        page.shows(Shown::of(&shared(), Axle::Rear)).await;
+        assert_eq!(page.message("notice").await, None);
+        // The address is bare again, so that a reload brings the work and not the link.
+        assert_eq!(browser.eval("location.hash").await, "");
+        page.show_axle(Axle::Front).await;
+        page.tab("pivots").await;
+        page.type_into("arms[0].ball_joint.z", "480").await;
+        page.reload().await;
+        page.shows(Shown::of(&front_changed(|corner| corner.arms[0].ball_joint[2] = 480.0), Axle::Front))
+            .await;
+    });
+}
+
+#[test]
+fn a_link_that_is_cut_altered_or_newer_leaves_the_last_setup_in_place() {
+    let link = encode(&shared());
+    let middle = link.len() / 2;
+    let other = if link.as_bytes()[middle] == b'A' { "B" } else { "A" };
+    let cut = &link[..link.len() - 7];
+    let altered = format!("{}{other}{}", &link[..middle], &link[middle + 1..]);
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("car").await;
+        page.type_into("front.wheel.camber", "-2.25").await;
+        let mine = front_changed(|corner| corner.wheel.camber = -2.25);
+        for (bad, sentence) in [
+            (cut, "cut or altered"),
+            (&altered, "cut or altered"),
+            (&newer_link(), "newer"),
+            (PREFIX, "cut or altered"),
+            ("#somewhere", "not a link to a Cornerwise setup"),
+        ] {
+            let page = Page::open_link(browser.clone(), bad).await;
+            let notice = page.notice().await;
+            assert!(notice.contains(sentence), "{bad}: {notice}");
+            page.shows(Shown::of(&mine, Axle::Front)).await;
+            // Nothing is lost later either.
+            let page = Page::open(browser.clone()).await;
+            page.shows(Shown::of(&mine, Axle::Front)).await;
+        }
+    });
+}
+
+#[test]
+fn a_link_pasted_over_the_open_page_can_be_taken_back() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        browser.eval(&format!("location.hash = '{}'", encode(&shared()))).await;
+        page.shows(Shown::of(&shared(), Axle::Front)).await;
+        assert_eq!(page.field("title").await, TITLE);
+        page.undo().await;
+        page.shows(Shown::of(&example(), Axle::Front)).await;
+        browser.eval("location.hash = 's=AAAA'").await;
+        assert!(page.notice().await.contains("cut or altered"));
+        page.shows(Shown::of(&example(), Axle::Front)).await;
+    });
+}

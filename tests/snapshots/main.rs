@@ -1,0 +1,70 @@
+//! The drawing of every layout as text: shapes of the sheet, to a tenth of a pixel.
+//!
+//! A changed drawing fails here and shows the difference; when the new one was looked at
+//! and is right, `INSTA_UPDATE=always cargo test --test snapshots` takes it over.
+
+use std::fmt::Write as _;
+
+use geometry_core::{
+    Vec3,
+    linkage::Linkage,
+    readings::Reader,
+    setup::{self, Axle, Corner, Side, Vehicle},
+    solve::{Follower, Outcome, State},
+};
+use web_app::{
+    presets::Preset,
+    scene::{self, Pen, Placed, construction, parts},
+    view::{Frame, PanZoom, Sheet, View},
+};
+
+/// All three views of a corner at a travel and rack, on a sheet of 900 by 700 pixels; one
+/// element a line.
+fn drawing(corner: &Corner, vehicle: &Vehicle, axle: Axle, state: State) -> String {
+    let linkage = Linkage::new(corner, Side::Left).expect("the corner can be assembled");
+    let Outcome::Solved(position) = Follower::new(&linkage).go_to(state) else {
+        panic!("the state is in reach");
+    };
+    let readings = Reader::new(&linkage, vehicle, axle).read(&position);
+    let placed = Placed::new(corner, Some((&linkage, &position)));
+    let points = corner.points().into_iter().map(|(_, point)| Vec3::from(point));
+    let frame = Frame::around(points, &corner.wheel.centre.into(), corner.wheel.loaded_radius);
+    let sheet = Sheet::new(frame, 900.0, 700.0, PanZoom::default());
+    let mut text = String::new();
+    for view in View::ALL {
+        let mut shapes = Vec::new();
+        parts::draw(&mut Pen::new(&sheet, view, &mut shapes), corner, &placed);
+        construction::draw(&mut Pen::new(&sheet, view, &mut shapes), &readings);
+        writeln!(text, "-- {}", view.name()).expect("a text takes any text");
+        writeln!(text, "{}", scene::markup(&shapes).replace("><", ">\n<")).expect("a text takes any text");
+    }
+    text
+}
+
+#[test]
+fn the_demonstration_is_drawn_as_it_stands_and_in_bump() {
+    let document = setup::example();
+    for axle in [Axle::Front, Axle::Rear] {
+        let corner = document.corner(axle).expect("both axles are described");
+        for travel in [0.0, 50.0] {
+            let state = State { travel, rack: 0.0 };
+            insta::assert_snapshot!(
+                format!("example_{}_{travel}", axle.name()),
+                drawing(corner, &document.vehicle, axle, state)
+            );
+        }
+    }
+}
+
+#[test]
+fn every_layout_is_drawn() {
+    for preset in Preset::ALL {
+        let corner = preset.corner(Axle::Front, 2600.0);
+        let name = preset.name().to_lowercase().replace(|c: char| !c.is_ascii_alphanumeric(), "_");
+        let state = State { travel: 20.0, rack: 0.0 };
+        insta::assert_snapshot!(
+            format!("layout_{name}"),
+            drawing(&corner, &setup::example().vehicle, Axle::Front, state)
+        );
+    }
+}
