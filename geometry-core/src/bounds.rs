@@ -98,6 +98,12 @@ pub const SETTLED: f64 = 1e-10;
 /// mm: a closure error this small is none; links are some hundred millimetres long and a
 /// double holds sixteen digits.
 pub const CLOSED: f64 = 1e-9;
+/// mm (rotations times [`MOMENT_SCALE`]): the largest correction that can be rounding alone,
+/// that of a closure error within [`CLOSED`] near a dead point.
+pub const LARGEST_ROUNDING: f64 = 1e-7;
+/// mm: how far beyond a position that is not reached the branch is looked for, to tell a
+/// dead point from the end.
+pub const STEP_OVER: f64 = 0.01;
 /// Evaluations allowed for one step of Newton.
 pub const MOST_EVALUATIONS: u32 = 12;
 /// mm of travel and rack together: the longest step that is predicted in one go.

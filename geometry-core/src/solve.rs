@@ -14,7 +14,8 @@
 use crate::{
     Mat3, Vec3,
     bounds::{
-        CLOSED, LARGEST_CORRECTION, LONGEST_STEP, MOMENT_SCALE, MOST_EVALUATIONS, SETTLED, SHORTEST_STEP,
+        CLOSED, LARGEST_CORRECTION, LARGEST_ROUNDING, LONGEST_STEP, MOMENT_SCALE, MOST_EVALUATIONS, SETTLED,
+        SHORTEST_STEP, STEP_OVER,
     },
     elimination::{EquationRow, UNKNOWNS, reduce, reduce_pivoting},
     float::sqrt,
@@ -309,6 +310,9 @@ impl<'a> Follower<'a> {
             // The rack moves nothing here, however far it goes.
             (from.travel - target.travel).abs()
         };
+        if !target.travel.is_finite() || !target.rack.is_finite() {
+            return Err(Ended(Short::OutOfReach, stop));
+        }
         if distance <= LONGEST_STEP && self.step(target, &mut stop).is_ok() {
             return Ok(());
         }
@@ -341,9 +345,9 @@ impl<'a> Follower<'a> {
                     step *= 0.5;
                     if step * distance < SHORTEST_STEP {
                         let short = match refusal {
-                            // A pose is there, closed to rounding, and Newton does not
-                            // settle on it: its motion is not definite.
-                            Refusal::NotSettled if stop.residual < CLOSED => Short::DeadPoint,
+                            Refusal::NotSettled if self.steps_over(from, target, distance, share) => {
+                                Short::DeadPoint
+                            }
                             Refusal::NotSettled => Short::OutOfReach,
                             Refusal::Singular => Short::DeadPoint,
                             Refusal::OtherBranch => Short::OtherAssembly,
@@ -354,6 +358,18 @@ impl<'a> Follower<'a> {
             }
         }
         Err(Ended(Short::Stalled, stop))
+    }
+
+    /// Whether the branch goes on a little further along the way: then what was met is a
+    /// dead point and not the end.
+    #[cold]
+    fn steps_over(&self, from: State, target: State, distance: f64, share: f64) -> bool {
+        let share = share + STEP_OVER / distance;
+        let aim = State {
+            travel: from.travel + share * (target.travel - from.travel),
+            rack: from.rack + share * (target.rack - from.rack),
+        };
+        self.clone().step(aim, &mut Stop { last: from, residual: 0.0, evaluations: 0 }).is_ok()
     }
 
     /// One predicted step with its Newton corrections.
@@ -374,15 +390,18 @@ impl<'a> Follower<'a> {
                 reduce_pivoting(&mut rows, None).ok_or(Refusal::Singular)?
             };
             let size = greatest(&rows);
+            // Near the end of a branch, where pivots are small, rounding is all that is left
+            // of a correction, and it need not get smaller.
+            let rounding = residual < CLOSED && size <= LARGEST_ROUNDING;
             // Written so that NaN is refused.
-            let small_enough = size <= allowed;
-            if !small_enough {
+            let contracts = size <= allowed;
+            if !contracts && !rounding {
                 return Err(Refusal::NotSettled);
             }
             let correction = rate(&rows, 5, 0.0);
             quaternion = turned(&quaternion, &correction.angular);
             centre += correction.velocity;
-            if size <= SETTLED {
+            if size <= SETTLED || !contracts {
                 if found.positive != self.linkage.positive {
                     return Err(Refusal::OtherBranch);
                 }

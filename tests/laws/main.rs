@@ -1,0 +1,19 @@
+//! Laws that hold for every corner, checked on corners drawn at random.
+//!
+//! A law needs no published number: it says what two computations by different ways must
+//! agree on. Corners of eight layouts are drawn from a fixed seed, so a failure is the same
+//! on every machine. `CORNERWISE_CASES=20` runs every law twenty times as long,
+//! `CORNERWISE_SEED=7` draws other corners.
+
+mod checking;
+mod closure;
+mod copies;
+mod corners;
+mod derivatives;
+mod errors;
+mod hostile;
+mod limits;
+mod robustness;
+mod statics;
+mod steering_axis;
+mod symmetry;
