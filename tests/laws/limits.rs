@@ -109,6 +109,25 @@ fn arms_along_the_line_of_their_ball_joints_are_no_position() {
     }
 }
 
+/// The same linkage with a rod that runs obliquely from the axis of its end's circle. It
+/// keeps its length as the others do, but at the travel where its line meets the line of the
+/// ball joints it no longer holds the knuckle from turning about them. With arms at an angle
+/// θ that is 225 cos(θ + β) = 84, sin β = 0.6; the determinant changes its sign there, so what
+/// goes on beyond is another assembly, and no answer.
+#[test]
+fn no_way_leads_through_a_change_of_sign() {
+    let mut corner = parallelogram([300.0, 0.0], [180.0, 240.0]);
+    corner.links[0].inboard = [-400.0, 400.0, 330.0];
+    corner.links[0].outboard = [-120.0, 700.0, 330.0];
+    let linkage = linkage(&corner, Side::Left);
+    let end = 300.0 * ((84.0_f64 / 225.0).acos() - 0.6_f64.asin()).sin();
+    for target in [156.0, 170.0, 230.0] {
+        let outcome = Follower::new(&linkage).go_to(State { travel: target, rack: 0.0 });
+        let Outcome::OtherAssembly(stop) = outcome else { panic!("{outcome:?}") };
+        close("last travel", stop.last.travel, end, AT_THE_END);
+    }
+}
+
 /// Steering about an upright ball-joint line with level arms is plane: the rod of length
 /// 300 reaches from a rack 100 behind the axis to a circle of radius 100 about it. The
 /// ends are where rod and circle's radius lie in one line: 100² + (300 − s)² = (300 ± 100)².

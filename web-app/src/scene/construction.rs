@@ -95,7 +95,7 @@ fn steering_axis(pen: &mut Pen, readings: &Readings, contact: &Vec3) {
     pen.circle("mark steering", &foot, 4.0);
     if pen.view() == View::Front {
         // Below the ground, where nothing else is drawn.
-        let below = foot - 0.12 * reach * up;
+        let below = foot - 0.07 * reach * up;
         pen.text("note steering", &below, [-8.0, 4.0], Anchor::End, "steering axis".into());
     }
 }
