@@ -154,9 +154,7 @@ impl Linkage {
             return Err(LinkageError::Freedoms { removed });
         };
         let positive = arrange(&mut named, &centre)?;
-        let (camber, toe) = (corner.wheel.camber * PI / 180.0, corner.wheel.toe * PI / 180.0);
-        let spin_axis =
-            Vec3::new(cos(camber) * sin(toe), side.outboard() * cos(camber) * cos(toe), -sin(camber));
+        let spin_axis = spin_axis_of(corner.wheel.camber, corner.wheel.toe, side.outboard());
         let telescope = |what: &str, body: Point, carried: Point, on: &str| {
             distance_apart(
                 [&format!("{what}.body"), &format!("{what}.carried")],
@@ -196,6 +194,14 @@ impl Linkage {
     pub fn side(&self) -> Side {
         self.side
     }
+}
+
+/// The spin axis, pointing outboard, of a wheel set to a camber and a toe (degrees) on the
+/// side whose outboard direction is `outboard` · y.
+#[must_use]
+pub fn spin_axis_of(camber: f64, toe: f64, outboard: f64) -> Vec3 {
+    let (camber, toe) = (camber * PI / 180.0, toe * PI / 180.0);
+    Vec3::new(cos(camber) * sin(toe), outboard * cos(camber) * cos(toe), -sin(camber))
 }
 
 fn check_names(corner: &Corner) -> Result<(), LinkageError> {

@@ -15,7 +15,7 @@ use crate::{
     Vec3,
     bounds::{INFINITELY_FAR, SPRING_AT_REST},
     carried::Length,
-    float::{asin, atan2, cos, sin, sqrt},
+    float::{asin, atan2, sqrt},
     linkage::Linkage,
     screw::Twist,
     setup::{Axle, Point, Vehicle},
@@ -275,12 +275,4 @@ impl Steering {
             hub_trail: heading.dot(&(hub - centre)),
         })
     }
-}
-
-/// The spin axis of a wheel set to a camber and a toe (degrees) on the side whose outboard
-/// direction is `outboard` · y.
-#[must_use]
-pub fn spin_axis_of(camber: f64, toe: f64, outboard: f64) -> Vec3 {
-    let (camber, toe) = (camber / DEGREES, toe / DEGREES);
-    Vec3::new(cos(camber) * sin(toe), outboard * cos(camber) * cos(toe), -sin(camber))
 }

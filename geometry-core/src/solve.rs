@@ -11,6 +11,10 @@
 //! followed in steps whose first correction is small and on which the determinant keeps
 //! its sign; where no such step leads on, the [`Outcome`] says why.
 
+mod predict;
+
+use predict::{Knot, predict, times};
+
 use crate::{
     Mat3, Vec3,
     bounds::{
@@ -45,30 +49,6 @@ impl State {
             travel: self.travel + share * (other.travel - self.travel),
             rack: self.rack + share * (other.rack - self.rack),
         }
-    }
-
-    #[inline]
-    fn minus(&self, other: &Self) -> Self {
-        Self { travel: self.travel - other.travel, rack: self.rack - other.rack }
-    }
-
-    /// The same step to rounding, and one.
-    #[inline]
-    fn is_about(&self, other: &Self) -> bool {
-        let size = self.travel.abs() + self.rack.abs();
-        size > 0.0 && self.distance(other) <= 1e-9 * size
-    }
-
-    /// One plus the ratio to another step, where both have one direction and this one is
-    /// no more than twice as long.
-    #[inline]
-    fn over(&self, last: &Self) -> Option<f64> {
-        let square = last.travel * last.travel + last.rack * last.rack;
-        let along = self.travel * last.travel + self.rack * last.rack;
-        let across = self.travel * last.rack - self.rack * last.travel;
-        // Written so that the NaN of two equal states is no ratio.
-        let ratio = along / square;
-        (ratio > 0.0 && ratio <= 2.0 && across.abs() <= 1e-9 * square).then_some(1.0 + ratio)
     }
 
     #[inline]
@@ -345,10 +325,11 @@ impl<'a> Follower<'a> {
                     step *= 0.5;
                     if step * distance < SHORTEST_STEP {
                         let short = match refusal {
-                            Refusal::NotSettled if self.steps_over(from, target, distance, share) => {
-                                Short::DeadPoint
-                            }
-                            Refusal::NotSettled => Short::OutOfReach,
+                            Refusal::NotSettled => match self.beyond(from, target, distance, share) {
+                                Ok(()) => Short::DeadPoint,
+                                Err(Refusal::OtherBranch) => Short::OtherAssembly,
+                                Err(_) => Short::OutOfReach,
+                            },
                             Refusal::Singular => Short::DeadPoint,
                             Refusal::OtherBranch => Short::OtherAssembly,
                         };
@@ -360,22 +341,23 @@ impl<'a> Follower<'a> {
         Err(Ended(Short::Stalled, stop))
     }
 
-    /// Whether the branch goes on a little further along the way: then what was met is a
-    /// dead point and not the end.
+    /// What stands a little further along the way: where the branch goes on, what was met
+    /// is a dead point and not the end; where another one does, it begins here.
     #[cold]
-    fn steps_over(&self, from: State, target: State, distance: f64, share: f64) -> bool {
+    fn beyond(&self, from: State, target: State, distance: f64, share: f64) -> Result<(), Refusal> {
         let share = share + STEP_OVER / distance;
         let aim = State {
             travel: from.travel + share * (target.travel - from.travel),
             rack: from.rack + share * (target.rack - from.rack),
         };
-        self.clone().step(aim, &mut Stop { last: from, residual: 0.0, evaluations: 0 }).is_ok()
+        self.clone().step(aim, &mut Stop { last: from, residual: 0.0, evaluations: 0 })
     }
 
     /// One predicted step with its Newton corrections.
     #[inline]
     fn step(&mut self, target: State, stop: &mut Stop) -> Result<(), Refusal> {
-        let (mut quaternion, mut centre) = self.predict(target);
+        let (mut quaternion, mut centre) =
+            predict(&self.knots, target, self.linkage.wheel_centre.z + target.travel);
         let mut allowed = LARGEST_CORRECTION;
         for evaluation in 1..=MOST_EVALUATIONS {
             let rotation = rotation_of(&quaternion);
@@ -436,83 +418,6 @@ impl<'a> Follower<'a> {
             e.equation(rotation, centre, rack),
         ]
     }
-
-    /// The pose expected at `target`. Where the last states lie on one line with it in
-    /// even steps, as in a sweep, the polynomial of degree five through the last three
-    /// poses and their motions: its error is h⁶ f⁽⁶⁾/20, which for steps of 1 mm on links of
-    /// some hundred millimetres is less than rounding. Else the cubic through the last two
-    /// (Hermite's interpolation, evaluated beyond its last node), else the tangent.
-    #[inline]
-    fn predict(&self, target: State) -> ([f64; 4], Vec3) {
-        let [now, before, earlier] = &self.knots;
-        let step = target.minus(&now.state);
-        let last = now.state.minus(&before.state);
-        let mut pose = if step.is_about(&last) && last.is_about(&before.state.minus(&earlier.state)) {
-            let mut sum = now.weighted(-18.0, 9.0, &step);
-            before.add_weighted(9.0, 18.0, &step, &mut sum);
-            earlier.add_weighted(10.0, 3.0, &step, &mut sum);
-            sum
-        } else if let Some(u) = step.over(&last) {
-            // Nodes at −1 and 0 in units of the last step, evaluated at u − 1.
-            let (u2, u3) = (u * u, u * u * u);
-            let mut sum = now.weighted(3.0 * u2 - 2.0 * u3, u3 - u2, &last);
-            before.add_weighted(2.0 * u3 - 3.0 * u2 + 1.0, u3 - 2.0 * u2 + u, &last, &mut sum);
-            sum
-        } else {
-            now.weighted(1.0, 1.0, &step)
-        };
-        pose[6] = self.linkage.wheel_centre.z + target.travel;
-        let [s, x, y, z, px, py, pz] = pose;
-        (unit([s, x, y, z]), Vec3::new(px, py, pz))
-    }
-}
-
-/// What the predictor needs of a position: the pose as seven numbers (quaternion, wheel
-/// centre) and how they change per mm of travel and of rack.
-#[derive(Debug, Clone, Copy)]
-struct Knot {
-    state: State,
-    pose: [f64; 7],
-    per_travel: [f64; 7],
-    per_rack: [f64; 7],
-}
-
-impl Position {
-    #[inline]
-    fn knot(&self) -> Knot {
-        let [s, x, y, z] = self.quaternion;
-        let p = &self.centre;
-        let change = |rate: &Rate| {
-            // dq = ½ (0, ω) q.
-            let [s, x, y, z] = times(&(0.5 * rate.angular), &self.quaternion);
-            [s, x, y, z, rate.velocity.x, rate.velocity.y, rate.velocity.z]
-        };
-        Knot {
-            state: self.state,
-            pose: [s, x, y, z, p.x, p.y, p.z],
-            per_travel: change(&self.per_travel),
-            per_rack: change(&self.per_rack),
-        }
-    }
-}
-
-impl Knot {
-    /// `value` times the pose and `slope` times its change along `step`.
-    #[inline]
-    fn weighted(&self, value: f64, slope: f64, step: &State) -> [f64; 7] {
-        let mut sum = [0.0; 7];
-        self.add_weighted(value, slope, step, &mut sum);
-        sum
-    }
-
-    #[inline]
-    fn add_weighted(&self, value: f64, slope: f64, step: &State, sum: &mut [f64; 7]) {
-        let (travel, rack) = (slope * step.travel, slope * step.rack);
-        let changes = self.per_travel.iter().zip(&self.per_rack);
-        for ((sum, pose), (per_travel, per_rack)) in sum.iter_mut().zip(&self.pose).zip(changes) {
-            *sum += value * pose + travel * per_travel + rack * per_rack;
-        }
-    }
 }
 
 /// Steps allowed on one way: two metres of travel in the longest steps, and a few dozen
@@ -524,18 +429,6 @@ const MOST_STEPS: u32 = 4000;
 fn greatest(rows: &[EquationRow; UNKNOWNS]) -> f64 {
     // `max` would pass over a NaN.
     rows.iter().fold(0.0_f64, |most, row| if row[5].abs() <= most { most } else { row[5].abs() })
-}
-
-/// The product (0, w) q.
-#[inline]
-fn times(w: &Vec3, q: &[f64; 4]) -> [f64; 4] {
-    let [s, x, y, z] = *q;
-    [
-        -(w.x * x + w.y * y + w.z * z),
-        w.x * s + w.y * z - w.z * y,
-        w.y * s + w.z * x - w.x * z,
-        w.z * s + w.x * y - w.y * x,
-    ]
 }
 
 #[inline]

@@ -1,12 +1,13 @@
 //! Running a law over many cases, and comparing numbers.
 
+pub(crate) use cornerwise_tests::go;
 use geometry_core::{
     Vec3,
     bounds::SETTLED,
     linkage::Linkage,
     readings::{Quantity, Reader, Readings, quantity::Unit},
     setup::{Axle, Corner, Side, Vehicle, example},
-    solve::{Follower, Outcome, Position, State},
+    solve::{Follower, Position, State},
 };
 use proptest::{
     strategy::Strategy,
@@ -79,15 +80,6 @@ pub(crate) fn linkage(corner: &Corner, side: Side) -> Linkage {
 #[track_caller]
 pub(crate) fn solved(linkage: &Linkage, state: State) -> Position {
     go(&mut Follower::new(linkage), state)
-}
-
-/// The position of a state that must be reached, from where the follower stands.
-#[track_caller]
-pub(crate) fn go(follower: &mut Follower<'_>, state: State) -> Position {
-    match follower.go_to(state) {
-        Outcome::Solved(position) => position,
-        other => panic!("{state:?} is not reached: {other:?}"),
-    }
 }
 
 /// Readings of a position, in front of the example's vehicle.

@@ -2,8 +2,8 @@
 //! steer.
 //!
 //! Rill, G., *Road Vehicle Dynamics: Fundamentals and Modeling*, CRC Press 2012, ch. 5,
-//! listing 5.6. Hardpoints and formulas read from transcriptions of the listing in public
-//! repositories (four copies agree digit for digit); the book's printed results were not
+//! listing 5.6. Hardpoints and formulas read from copies of the listing in public
+//! repositories (four agree digit for digit); the book's printed results were not
 //! seen. Computed only: the outputs were computed for this project by the book's closed
 //! form and by an independent numerical solution of the length constraints, which agree.
 //!

@@ -1,11 +1,12 @@
 //! Building corners to a drawing, and comparing.
 
+pub(crate) use cornerwise_tests::go;
 use geometry_core::{
     Vec3,
     linkage::Linkage,
     readings::{Reader, Readings},
     setup::{Arm, Axle, Corner, Link, Point, Side, Vehicle, Wheel},
-    solve::{Follower, Outcome, Position, State},
+    solve::{Follower, Position},
 };
 
 /// Two numbers within a tolerance; NaN is close to nothing. The difference is printed, so
@@ -34,14 +35,6 @@ pub(crate) fn linkage(corner: &Corner) -> Linkage {
     match Linkage::new(corner, Side::Left) {
         Ok(linkage) => linkage,
         Err(error) => panic!("{error}"),
-    }
-}
-
-#[track_caller]
-pub(crate) fn go(follower: &mut Follower<'_>, state: State) -> Position {
-    match follower.go_to(state) {
-        Outcome::Solved(position) => position,
-        other => panic!("{state:?} is not reached: {other:?}"),
     }
 }
 

@@ -3,8 +3,10 @@
 
 pub mod browser;
 mod driver;
+mod reach;
 mod states;
 
+pub use reach::go;
 pub use states::fixed_states;
 
 use std::path::{Path, PathBuf};

@@ -2,8 +2,7 @@
 
 use geometry_core::{
     Mat3, Vec3,
-    linkage::Linkage,
-    readings::spin_axis_of,
+    linkage::{Linkage, spin_axis_of},
     setup::{Corner, RACK_DIRECTION, Side},
     solve::Position,
 };
