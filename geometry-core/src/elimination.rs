@@ -29,16 +29,24 @@ pub(crate) struct Reduced {
 #[inline]
 pub(crate) fn reduce(rows: &mut [EquationRow; UNKNOWNS]) -> Option<Reduced> {
     let mut found = Reduced { positive: true, least_pivot: f64::INFINITY };
-    for k in 0..UNKNOWNS {
-        let pivot = rows[k][k];
-        // Written so that NaN fails.
-        let large_enough = pivot.abs() >= SMALL_PIVOT;
-        if !large_enough {
-            return None;
-        }
-        eliminate(rows, k, pivot, &mut found);
+    // Each column by its own constant: unrolled, in vector code, without bounds checks.
+    let sound = step::<0>(rows, &mut found)
+        && step::<1>(rows, &mut found)
+        && step::<2>(rows, &mut found)
+        && step::<3>(rows, &mut found)
+        && step::<4>(rows, &mut found);
+    sound.then_some(found)
+}
+
+/// Column `K` with the pivot that stands there; `false` when that is too small.
+#[inline]
+fn step<const K: usize>(rows: &mut [EquationRow; UNKNOWNS], found: &mut Reduced) -> bool {
+    // Written so that NaN fails.
+    let large_enough = rows[K][K].abs() >= SMALL_PIVOT;
+    if large_enough {
+        eliminate::<K>(rows, found);
     }
-    Some(found)
+    large_enough
 }
 
 /// Reduces with an exchange of rows at every step: for positions near a dead point, and
@@ -56,8 +64,7 @@ pub(crate) fn reduce_pivoting(
                 best = i;
             }
         }
-        let pivot = rows[best][k];
-        let usable = pivot.abs() >= DEAD_PIVOT;
+        let usable = rows[best][k].abs() >= DEAD_PIVOT;
         if !usable {
             return None;
         }
@@ -68,27 +75,33 @@ pub(crate) fn reduce_pivoting(
             }
             found.positive = !found.positive;
         }
-        eliminate(rows, k, pivot, &mut found);
+        match k {
+            0 => eliminate::<0>(rows, &mut found),
+            1 => eliminate::<1>(rows, &mut found),
+            2 => eliminate::<2>(rows, &mut found),
+            3 => eliminate::<3>(rows, &mut found),
+            _ => eliminate::<4>(rows, &mut found),
+        }
     }
     Some(found)
 }
 
-/// Makes column `k` a unit column.
-#[expect(clippy::inline_always, reason = "the pivot's place must be a constant for vector code")]
-#[inline(always)]
-fn eliminate(rows: &mut [EquationRow; UNKNOWNS], k: usize, pivot: f64, found: &mut Reduced) {
+/// Takes column `K` out of every other row. Columns up to `K` are not written: nothing
+/// reads them again.
+#[inline]
+fn eliminate<const K: usize>(rows: &mut [EquationRow; UNKNOWNS], found: &mut Reduced) {
+    let pivot = rows[K][K];
     found.positive ^= pivot < 0.0;
     found.least_pivot = found.least_pivot.min(pivot.abs());
     let inverse = 1.0 / pivot;
-    let mut scaled = rows[k];
-    for value in &mut scaled {
+    for value in &mut rows[K][K + 1..] {
         *value *= inverse;
     }
-    rows[k] = scaled;
+    let scaled = rows[K];
     for (i, row) in rows.iter_mut().enumerate() {
-        if i != k {
-            let factor = row[k];
-            for (value, of_pivot) in row.iter_mut().zip(&scaled) {
+        if i != K {
+            let factor = row[K];
+            for (value, of_pivot) in row[K + 1..].iter_mut().zip(&scaled[K + 1..]) {
                 *value -= factor * of_pivot;
             }
         }

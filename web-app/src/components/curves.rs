@@ -28,7 +28,12 @@ pub fn CurveSheet(
     watch_scheme(scheme);
     let left = move || format!("{:.0}px", sheet.get().cross()[0] + 10.0);
     let top = move || format!("{:.0}px", sheet.get().cross()[1] + 10.0);
-    let charts = SHOWN.map(|quantity| view! { <Curve quantity=quantity scheme=scheme /> });
+    // Read once a scheme: asking the style sheet costs more than drawing a curve.
+    let theme = Memo::new(move |_| {
+        scheme.track();
+        theme()
+    });
+    let charts = SHOWN.map(|quantity| view! { <Curve quantity=quantity theme=theme /> });
     view! {
         <div class="curves" style:left=left style:top=top>
             {charts.into_iter().collect_view()}
@@ -37,7 +42,7 @@ pub fn CurveSheet(
 }
 
 #[component]
-fn Curve(quantity: Quantity, scheme: RwSignal<u32>) -> impl IntoView {
+fn Curve(quantity: Quantity, theme: Memo<Theme>) -> impl IntoView {
     let session = session();
     let canvas = NodeRef::<html::Canvas>::new();
     let size = RwSignal::new((0.0, 0.0));
@@ -49,7 +54,7 @@ fn Curve(quantity: Quantity, scheme: RwSignal<u32>) -> impl IntoView {
     let points = Memo::new(move |_| session.curves.with(|curves| curves.of(quantity)));
     Effect::new(move |_| {
         let (Some(canvas), (width, height)) = (canvas.get(), size.get()) else { return };
-        scheme.track();
+        let theme = theme.get();
         let axle = session.axle.get();
         let (cursor, value) = session.solved.with(|solved| match solved {
             Some(solved) => (solved.position.state().travel, quantity.value(&solved.readings)),
@@ -71,7 +76,7 @@ fn Curve(quantity: Quantity, scheme: RwSignal<u32>) -> impl IntoView {
                 value,
                 decimals: unit.decimals(),
             };
-            paint(&canvas, width, height, &chart);
+            paint(&canvas, width, height, &chart, theme);
         });
     });
     let spoken = move || {
@@ -96,7 +101,7 @@ fn Curve(quantity: Quantity, scheme: RwSignal<u32>) -> impl IntoView {
 }
 
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "pixels of a canvas")]
-fn paint(canvas: &HtmlCanvasElement, width: f64, height: f64, chart: &Chart) {
+fn paint(canvas: &HtmlCanvasElement, width: f64, height: f64, chart: &Chart, theme: Theme) {
     let Some(window) = web_sys::window() else { return };
     // plotters draws at whole pixels: twice as many as the screen has make smooth lines.
     let ratio = 2.0 * window.device_pixel_ratio().clamp(0.5, 3.0);
@@ -108,22 +113,28 @@ fn paint(canvas: &HtmlCanvasElement, width: f64, height: f64, chart: &Chart) {
         canvas.set_width(wide);
         canvas.set_height(high);
     }
-    let style = window.get_computed_style(canvas).ok().flatten();
+    let theme = Theme { ratio, ..theme };
+    if let Some(backend) = CanvasBackend::with_canvas_object(canvas.clone()) {
+        // A canvas that cannot be drawn on leaves the tables, which say the same.
+        let _ = chart::draw(&backend.into_drawing_area(), chart, &theme);
+    }
+}
+
+/// The page's colours as they are now.
+fn theme() -> Theme {
+    let style = web_sys::window()
+        .and_then(|window| window.get_computed_style(&window.document()?.document_element()?).ok()?);
     let colour = |name: &str, otherwise: RGBColor| {
         let text = style.as_ref().and_then(|style| style.get_property_value(name).ok()).unwrap_or_default();
         hexadecimal(text.trim()).unwrap_or(otherwise)
     };
-    let theme = Theme {
+    Theme {
         paper: colour("--paper", RGBColor(255, 255, 255)),
         ink: colour("--ink", RGBColor(30, 30, 30)),
         faint: colour("--faint", RGBColor(220, 220, 220)),
         curve: colour("--steering", RGBColor(0, 114, 178)),
-        ratio,
+        ratio: 1.0,
         letters: 11.5,
-    };
-    if let Some(backend) = CanvasBackend::with_canvas_object(canvas.clone()) {
-        // A canvas that cannot be drawn on leaves the tables, which say the same.
-        let _ = chart::draw(&backend.into_drawing_area(), chart, &theme);
     }
 }
 

@@ -103,10 +103,11 @@ pub fn SheetView() -> impl IntoView {
             <g class="view" clip-path=format!("url(#{clip})") data-view=class_of(view) inner_html=shapes></g>
         }
     });
-    let handles = move || {
+    // A memo: the list is the same while a point is dragged.
+    let handles = Memo::new(move |_| {
         let paths = session.corner.with(|corner| corner.as_ref().map(PointPath::all).unwrap_or_default());
         View::ALL.into_iter().flat_map(|view| paths.iter().map(move |path| (view, *path))).collect::<Vec<_>>()
-    };
+    });
     let drag: StoredValue<Option<Drag>> = StoredValue::new(None);
     view! {
         <section class="sheet" aria-label="Drawing sheet">
@@ -126,7 +127,7 @@ pub fn SheetView() -> impl IntoView {
                     <g class="folds" inner_html=move || folds(&sheet.get())></g>
                     {views.into_iter().collect_view()}
                     <g class="touch" inner_html=move || projection_lines(session, &sheet.get())></g>
-                    <For each=handles key=|key| *key let((view, path))>
+                    <For each=move || handles.get() key=|key| *key let((view, path))>
                         <Handle view=view path=path sheet=sheet drag=drag />
                     </For>
                 </svg>
@@ -236,19 +237,20 @@ fn Handle(view: View, path: PointPath, sheet: Memo<Sheet>, drag: StoredValue<Opt
         let at = sheet.project(view, &point);
         sheet.pane(view).holds(at).then_some(at)
     });
-    let name = move || {
+    // Memos: a drag moves one point; the other points' names and places stand.
+    let name = Memo::new(move |_| {
         session.corner.with(|corner| {
             corner.as_ref().map(|corner| format!("{}, {}", describe::point_name(path, corner), view.name()))
         })
-    };
-    let place = move || session.corner.with(|corner| Some(describe::place(path.get(corner.as_ref()?)?)));
+    });
+    let design = Memo::new(move |_| session.corner.with(|corner| path.get(corner.as_ref()?)));
+    let place = move || design.get().map(describe::place);
     let start = move |event: PointerEvent| {
         if event.button() != 0 {
             return;
         }
         event.stop_propagation();
-        let design = session.corner.with_untracked(|corner| path.get(corner.as_ref()?));
-        let Some(design) = design else { return };
+        let Some(design) = design.get_untracked() else { return };
         capture(&event);
         session.selected.set(Some(path));
         drag.set_value(Some(Drag {
@@ -286,7 +288,7 @@ fn Handle(view: View, path: PointPath, sheet: Memo<Sheet>, drag: StoredValue<Opt
             _ => return,
         };
         event.prevent_default();
-        let Some(design) = session.corner.with_untracked(|corner| path.get(corner.as_ref()?)) else { return };
+        let Some(design) = design.get_untracked() else { return };
         // One undo takes a run of arrow keys back.
         let gesture = Gesture::Repeated(path_number(path));
         set_point(session, path, design.into(), &view.lift(right, down), Some(gesture));
@@ -302,9 +304,9 @@ fn Handle(view: View, path: PointPath, sheet: Memo<Sheet>, drag: StoredValue<Opt
             data-handle=format!("{}:{}", class_of(view), path.path())
             role="slider"
             tabindex=move || if at.get().is_some() { "0" } else { "-1" }
-            aria-label=name
+            aria-label=move || name.get()
             aria-valuetext=place
-            aria-valuenow=move || session.corner.with(|corner| Some(path.get(corner.as_ref()?)?[2]))
+            aria-valuenow=move || design.get().map(|[_, _, z]| z)
             on:pointerdown=start
             on:pointermove=moved
             on:pointerup=end
@@ -313,7 +315,7 @@ fn Handle(view: View, path: PointPath, sheet: Memo<Sheet>, drag: StoredValue<Opt
             on:keydown=key
             on:focus=move |_: ev::FocusEvent| session.selected.set(Some(path))
         >
-            <title>{name}</title>
+            <title>{move || name.get()}</title>
         </circle>
     }
 }

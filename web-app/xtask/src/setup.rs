@@ -64,7 +64,7 @@ pub(crate) fn browser() -> Result<(), Failure> {
                 run_within(2 * DOWNLOAD_LIMIT, "Chromium and its driver", command)
             };
             apt(&["update"])?;
-            apt(&["install", "--yes", "--no-install-recommends", "chromium", "chromium-driver"])
+            apt(&["install", "--yes", "chromium", "chromium-driver"])
         })?;
     }
     if has_browser() {
