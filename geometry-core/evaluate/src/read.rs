@@ -109,9 +109,49 @@ fn check_version(version: &serde_json::Number) -> Result<(), ReadError> {
 fn parse<T: DeserializeOwned>(text: &str) -> Result<T, ReadError> {
     let mut reader = serde_json::Deserializer::from_str(text);
     let value = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
-        let field = error.path().to_string();
-        ReadError::Text { field, message: error.inner().to_string() }
+        // A path that breaks off in the middle ends in a question mark.
+        let path = error.path().to_string();
+        let field = path.trim_end_matches('?').trim_end_matches('.').to_string();
+        let message = error.inner().to_string().replace("expected f64", "a number is needed");
+        ReadError::Text { field, message }
     })?;
     reader.end().map_err(|error| ReadError::Text { field: String::new(), message: error.to_string() })?;
     Ok(value)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn sentence(text: &str) -> String {
+        read_document(text).expect_err("not a setup").to_string()
+    }
+
+    #[test]
+    fn errors_name_the_field_in_words() {
+        assert_eq!(
+            sentence(r#"{"cornerwise": 1, "front": {"wheel": {"centre": [0, "abc", 3]}}}"#),
+            "front.wheel.centre[1]: invalid type: string \"abc\", a number is needed at line 1 column 57"
+        );
+        assert_eq!(
+            sentence(r#"{"cornerwise": 1, "vehicle": {"mas": 3}}"#).split(", expected one of").next(),
+            Some("vehicle.mas: unknown field `mas`")
+        );
+        assert_eq!(
+            sentence(r#"{"cornerwise": 1, "front": {"#),
+            "front: EOF while parsing an object at line 1 column 28"
+        );
+    }
+
+    #[test]
+    fn a_newer_version_is_told_before_its_fields_are_looked_at() {
+        let text = r#"{"cornerwise": 7, "fields": "of a later day"}"#;
+        assert!(sentence(text).starts_with("cornerwise is 7: this setup was written by a newer"));
+    }
+
+    #[test]
+    fn what_is_written_is_read_back() {
+        let document = geometry_core::setup::example();
+        assert_eq!(read_document(&write_document(&document)), Ok(document));
+    }
 }
