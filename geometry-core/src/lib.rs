@@ -40,6 +40,7 @@ pub mod readings;
 pub mod screw;
 pub mod setup;
 pub mod solve;
+pub mod tyre;
 
 /// A point or a free vector in vehicle axes, mm.
 pub type Vec3 = nalgebra::Vector3<f64>;

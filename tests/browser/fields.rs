@@ -141,3 +141,20 @@ fn numbers_of_car_and_wheel_count_and_may_be_missing() {
         page.shows(Shown::of(&expected, Axle::Front)).await;
     });
 }
+
+#[test]
+fn a_tyre_size_is_read_and_another_text_kept() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("car").await;
+        page.type_into("tyre", "P215/65R15").await;
+        assert!(
+            browser.text("[data-hint=tyre]").await.starts_with("Section 215 mm, rim 381 mm, diameter 661 mm")
+        );
+        page.type_into("tyre", "round and black").await;
+        assert!(browser.text("[data-hint=tyre]").await.starts_with("“round and black” is not a tyre size"));
+        assert_eq!(page.field("tyre").await, "round and black");
+        let typed = front_changed(|corner| corner.wheel.tyre = Some("round and black".into()));
+        page.shows(Shown::of(&typed, Axle::Front)).await;
+    });
+}

@@ -12,3 +12,4 @@ mod plane;
 mod screws;
 mod steering;
 mod support;
+mod tyres;

@@ -7,6 +7,7 @@ use geometry_core::{
     readings::{Quantity, Readings, quantity},
     setup::{Axle, Corner},
     solve::Outcome,
+    tyre::{LOADED_SHARE, Size},
 };
 
 use crate::{
@@ -207,6 +208,23 @@ pub fn place_name(path: PointPath) -> &'static str {
 pub fn place(point: [f64; 3]) -> String {
     let [x, y, z] = point.map(|value| Plain(value).to_string());
     format!("x {x}, y {y}, z {z} mm")
+}
+
+/// What a tyre's size means for the wheel.
+#[must_use]
+pub fn tyre(text: &str) -> String {
+    match Size::read(text) {
+        Some(size) => format!(
+            "Section {} mm, rim {} mm, diameter {} mm new and without load. Loaded radius about {} mm \
+             ({} of the free radius: common practice; a measured one is better).",
+            format_number(size.section_width, 0),
+            format_number(size.rim_diameter, 0),
+            format_number(size.diameter, 0),
+            format_number(size.loaded_radius_estimate(), 0),
+            format_number(LOADED_SHARE, 2),
+        ),
+        None => format!("“{text}” is not a tyre size such as 235/40 R18; the text is kept."),
+    }
 }
 
 /// Why the wheel does not go where the sliders ask.

@@ -1,10 +1,12 @@
 //! What concerns the whole car, and the wheel of the corner shown.
 
+use geometry_core::setup::Axle;
 use leptos::prelude::*;
 
 use super::number_input::{FieldError, NumberInput};
 use crate::{
     app::session,
+    describe,
     edit::{Edit, NumberField, TextField},
     history::Gesture,
 };
@@ -35,6 +37,7 @@ pub fn Car() -> impl IntoView {
         view! {
             {fields.into_iter().collect_view()}
             <Text field=TextField::Tyre(axle) label="Tyre size" />
+            <TyreHint axle=axle />
         }
     };
     let vehicle = VEHICLE.map(|(field, label, unit)| {
@@ -54,6 +57,19 @@ pub fn Car() -> impl IntoView {
             <Text field=TextField::Note label="Note" />
         </fieldset>
     }
+}
+
+/// What the tyre's size says, or that it says nothing; the text is kept either way.
+#[component]
+fn TyreHint(axle: Axle) -> impl IntoView {
+    let session = session();
+    let hint = Memo::new(move |_| {
+        session.document().with(|document| {
+            let tyre = document.corner(axle)?.wheel.tyre.clone()?;
+            Some(describe::tyre(&tyre))
+        })
+    });
+    move || hint.get().map(|text| view! { <p class="hint" data-hint="tyre">{text}</p> })
 }
 
 #[component]

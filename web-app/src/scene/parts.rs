@@ -1,6 +1,6 @@
 //! The corner itself: wheel, members, knuckle, spring, damper, joints, ground.
 
-use geometry_core::{Vec3, setup::Corner};
+use geometry_core::{Vec3, setup::Corner, tyre::Size};
 
 use super::{Pen, Placed, placed::Holder};
 use crate::{edit::PointPath, view::View};
@@ -56,16 +56,15 @@ fn ring(centre: &Vec3, spin: &Vec3, offset: f64, radius: f64) -> Vec<Vec3> {
     (0..ROUND).map(at).collect()
 }
 
-/// What of the tyre's size text the drawing needs: section width and rim diameter, mm.
+/// Section width and rim radius, mm: by the tyre's size where its text is one that can
+/// stand on this wheel, else a tyre's usual shares of the radius.
 fn tyre_size(corner: &Corner) -> (f64, f64) {
     let radius = corner.wheel.loaded_radius;
-    let text = corner.wheel.tyre.as_deref().unwrap_or_default();
-    let numbers: Vec<f64> =
-        text.split(|c: char| !c.is_ascii_digit() && c != '.').filter_map(|part| part.parse().ok()).collect();
-    let plausible = |value: &f64, range: std::ops::Range<f64>| range.contains(value).then_some(*value);
-    let width = numbers.first().and_then(|w| plausible(w, 0.2 * radius..1.5 * radius));
-    let rim = numbers.get(2).map(|inches| 25.4 * inches / 2.0).filter(|rim| *rim < 0.95 * radius);
-    (width.unwrap_or(0.68 * radius), rim.unwrap_or(0.7 * radius))
+    let size = corner.wheel.tyre.as_deref().and_then(Size::read);
+    match size.filter(|size| size.rim_diameter / 2.0 < 0.95 * radius) {
+        Some(size) => (size.section_width, size.rim_diameter / 2.0),
+        None => (0.68 * radius, 0.7 * radius),
+    }
 }
 
 fn wheel(pen: &mut Pen, corner: &Corner, placed: &Placed) {
