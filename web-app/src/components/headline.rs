@@ -3,6 +3,7 @@
 use geometry_core::{readings::Quantity, setup::Axle};
 use leptos::prelude::*;
 
+use super::readings::{Told, told};
 use crate::{app::session, describe};
 
 /// What stands in the headline of a steered corner, and of one that is not.
@@ -41,26 +42,12 @@ pub fn Headline() -> impl IntoView {
 #[component]
 fn Tile(quantity: Quantity, axle: Axle) -> impl IntoView {
     let session = session();
-    let value = Memo::new(move |_| {
-        session.solved.with(|solved| {
-            let readings = &solved.as_ref()?.readings;
-            Some(quantity.value(readings).ok_or_else(|| describe::missing(quantity, readings)))
-        })
-    });
-    let shown = move || match value.get() {
-        Some(Ok(number)) => describe::value(quantity, number),
-        _ => "—".into(),
-    };
-    let words = move || match value.get() {
-        Some(Ok(number)) => describe::sign(quantity, number, axle),
-        Some(Err(reason)) => reason,
-        None => "no linkage to read",
-    };
+    let Told { shown, words, .. } = told(session, quantity, axle);
     view! {
         <div class="tile" title=quantity.definition()>
             <span class="name">{describe::label(quantity, axle)}</span>
-            <output class="value" data-headline=quantity.name()>{shown}</output>
-            <span class="words">{words}</span>
+            <output class="value" data-headline=quantity.name()>{move || shown.get()}</output>
+            <span class="words">{move || words.get()}</span>
         </div>
     }
 }

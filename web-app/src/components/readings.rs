@@ -1,9 +1,12 @@
 //! Every number, grouped by what a person asks.
 
-use geometry_core::readings::{Quantity, quantity::Question};
+use geometry_core::{
+    readings::{Quantity, quantity::Question},
+    setup::Axle,
+};
 use leptos::prelude::*;
 
-use crate::{app::session, describe};
+use crate::{app::session, describe, session::Session};
 
 const QUESTIONS: [Question; 5] =
     [Question::Stands, Question::Steers, Question::Moves, Question::Leans, Question::Springs];
@@ -31,25 +34,40 @@ pub fn Readings() -> impl IntoView {
     view! { <div class="readings-list">{groups}</div> }
 }
 
-#[component]
-fn Row(quantity: Quantity, axle: geometry_core::setup::Axle) -> impl IntoView {
-    let session = session();
-    let open = RwSignal::new(false);
+/// A reading as the page tells it, in the table and in the headline alike.
+pub(super) struct Told {
+    /// The number, or why it does not exist; nothing without a linkage.
+    pub(super) value: Memo<Option<Result<f64, &'static str>>>,
+    /// Number and unit.
+    pub(super) shown: Signal<String>,
+    /// The sign in words, or the reason.
+    pub(super) words: Signal<&'static str>,
+}
+
+pub(super) fn told(session: Session, quantity: Quantity, axle: Axle) -> Told {
     let value = Memo::new(move |_| {
         session.solved.with(|solved| {
             let readings = &solved.as_ref()?.readings;
             Some(quantity.value(readings).ok_or_else(|| describe::missing(quantity, readings)))
         })
     });
-    let shown = move || match value.get() {
+    let shown = Signal::derive(move || match value.get() {
         Some(Ok(number)) => describe::value(quantity, number),
         _ => "—".into(),
-    };
-    let words = move || match value.get() {
+    });
+    let words = Signal::derive(move || match value.get() {
         Some(Ok(number)) => describe::sign(quantity, number, axle),
         Some(Err(reason)) => reason,
         None => "no linkage to read",
-    };
+    });
+    Told { value, shown, words }
+}
+
+#[component]
+fn Row(quantity: Quantity, axle: Axle) -> impl IntoView {
+    let session = session();
+    let open = RwSignal::new(false);
+    let Told { value, shown, words } = told(session, quantity, axle);
     // Full precision for programs and tests; the visible text is rounded for people.
     let exact = move || match value.get() {
         Some(Ok(number)) => number.to_string(),
@@ -67,8 +85,8 @@ fn Row(quantity: Quantity, axle: geometry_core::setup::Axle) -> impl IntoView {
                     {describe::label(quantity, axle)}
                 </button>
             </th>
-            <td class="value" data-reading=quantity.name() data-value=exact>{shown}</td>
-            <td class="words">{words}</td>
+            <td class="value" data-reading=quantity.name() data-value=exact>{move || shown.get()}</td>
+            <td class="words">{move || words.get()}</td>
         </tr>
         {move || open.get().then(|| view! {
             <tr class="definition">
