@@ -52,6 +52,24 @@ pub const WHEEL_ANGLE: Bound = Bound::new(-45.0, 45.0, "°");
 pub const DIRECTION: Bound = Bound::new(-1e6, 1e6, "");
 /// Spring rate.
 pub const SPRING_RATE: Bound = Bound::new(0.01, 10_000.0, "N/mm");
+/// Length of a spring without load.
+pub const FREE_LENGTH: Bound = Bound::new(1.0, 20_000.0, "mm");
+/// Rate of an anti-roll bar or a torsion bar.
+pub const TWIST_RATE: Bound = Bound::new(0.01, 100_000.0, "N·m/°");
+/// Width of a rim between its flanges.
+pub const RIM_WIDTH: Bound = Bound::new(40.0, 800.0, "mm");
+/// A distance along the hub axis.
+pub const RIM_OFFSET: Bound = Bound::new(-300.0, 300.0, "mm");
+/// Diameter of a brake disc.
+pub const DISC_DIAMETER: Bound = Bound::new(50.0, 1_000.0, "mm");
+/// Thickness of a brake disc.
+pub const DISC_THICKNESS: Bound = Bound::new(1.0, 200.0, "mm");
+/// Mass of one part that moves with the wheel.
+pub const PART_MASS: Bound = Bound::new(0.0, 2_000.0, "kg");
+/// Distance from straight ahead to a lock.
+pub const LOCK: Bound = Bound::new(1.0, 1_000.0, "mm");
+/// Distance from travel 0 to a stop.
+pub const WHEEL_LIMIT: Bound = Bound::new(1.0, 2_000.0, "mm");
 /// Distance between the axles.
 pub const WHEELBASE: Bound = Bound::new(200.0, 20_000.0, "mm");
 /// Mass of the car.
@@ -77,6 +95,8 @@ pub const LONGEST_NOTE: usize = 4_000;
 pub const SAME_PLACE: f64 = 1e-3;
 /// Ratio: a ball joint nearer than this share of the pivots' distance to their line is on it.
 pub const ON_THE_AXIS: f64 = 1e-6;
+/// Ratio: a rod with less leverage than this on what it is to turn stands at dead centre.
+pub const ROD_AT_DEAD_CENTRE: f64 = 1e-6;
 /// mm: how far below the ground the loaded wheel may reach before the setup is refused.
 /// A corner measured with a tape is not exact to a millimetre; one below by five
 /// centimetres has a wrong number in it.

@@ -4,18 +4,21 @@
 //! wheel can rise, and every point has a carrier. Before it anything may stand in the
 //! document, and the error names the field.
 
+mod carriers;
 mod error;
 
+pub(crate) use carriers::{Carried, Led, Telescope, Turning};
 pub use error::{InCorner, LinkageError};
 
 use alloc::{format, string::String, vec::Vec};
 use core::f64::consts::PI;
 
+use carriers::{ArmAxis, Carriers};
 use nalgebra::SMatrix;
 
 use crate::{
     Mat3, Vec3,
-    bounds::{self, BELOW_GROUND, DEPENDENT_ROWS, ON_THE_AXIS, SAME_PLACE},
+    bounds::{self, BELOW_GROUND, DEPENDENT_ROWS, SAME_PLACE},
     closure::Constraint,
     elimination::{UNKNOWNS, reduce_pivoting},
     float::{cos, norm, sin},
@@ -28,6 +31,8 @@ pub struct Linkage {
     pub(crate) side: Side,
     /// Ordered so that elimination needs no exchange of rows near the design position.
     pub(crate) constraints: [Constraint; UNKNOWNS],
+    /// Which member each constraint belongs to.
+    pub(crate) members: [Member; UNKNOWNS],
     /// Sign of the determinant on this assembly's branch.
     pub(crate) positive: bool,
     pub(crate) wheel_centre: Vec3,
@@ -36,52 +41,36 @@ pub struct Linkage {
     pub(crate) steers: bool,
     pub(crate) spring: Option<Telescope>,
     pub(crate) damper: Option<Telescope>,
+    pub(crate) rocker: Option<Led>,
+    pub(crate) anti_roll_bar: Option<Led>,
+    pub(crate) torsion_bar: Option<Turning>,
 }
 
-/// A spring or damper: a length between a body point and a carried point.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Telescope {
-    pub(crate) body: Vec3,
-    pub(crate) carried: Carried,
+/// A member of a corner, by its place in the document's lists.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Member {
+    /// Triangular arm of this index.
+    Arm(usize),
+    /// Two-ended link of this index.
+    Link(usize),
+    /// The strut.
+    Strut,
+    /// The hinge.
+    Hinge,
 }
 
-/// A point and the part it moves with.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) enum Carried {
-    /// On the knuckle, as an arm from the wheel centre in the design position.
-    Knuckle {
-        /// Arm from the wheel centre.
-        arm: Vec3,
-    },
-    /// On a triangular arm: turns about the arm's axis as its ball joint does.
-    Arm {
-        /// Ball joint as an arm from the wheel centre.
-        ball_joint: Vec3,
-        /// Foot of the ball joint on the arm's axis.
-        foot: Vec3,
-        /// Unit vector of the axis.
-        axis: Vec3,
-        /// One over the ball joint's distance from the axis.
-        over_reach: f64,
-        /// The point in the arm's own axes: along the axis, towards the ball joint, and
-        /// square to both.
-        place: Vec3,
-    },
-    /// On a two-ended link: goes by the smallest turn from its old direction.
-    Link {
-        /// Outboard joint as an arm from the wheel centre.
-        outboard: Vec3,
-        /// Inboard joint with the rack at zero.
-        inboard: Vec3,
-        /// Motion of the inboard joint per mm of rack.
-        per_rack: Vec3,
-        /// Unit vector from inboard to outboard in the design position.
-        old: Vec3,
-        /// One over the link's length.
-        over_length: f64,
-        /// The point from the inboard joint in the design position.
-        place: Vec3,
-    },
+impl Member {
+    /// Its name in the corner; empty where the corner has no such member.
+    #[must_use]
+    pub fn id(self, corner: &Corner) -> &str {
+        let id = match self {
+            Self::Arm(i) => corner.arms.get(i).map(|arm| &arm.id),
+            Self::Link(i) => corner.links.get(i).map(|link| &link.id),
+            Self::Strut => corner.strut.as_ref().map(|strut| &strut.id),
+            Self::Hinge => corner.hinge.as_ref().map(|hinge| &hinge.id),
+        };
+        id.map_or("", String::as_str)
+    }
 }
 
 fn vector(point: Point) -> Vec3 {
@@ -105,10 +94,10 @@ impl Linkage {
         check_wheel(corner)?;
         let rack = rack_direction(corner)?;
         let centre = vector(corner.wheel.centre);
-        let mut named: Vec<(String, Constraint)> = Vec::with_capacity(UNKNOWNS);
-        for (i, arm) in corner.arms.iter().enumerate() {
+        let mut named: Vec<(Member, Constraint)> = Vec::with_capacity(UNKNOWNS);
+        for i in 0..corner.arms.len() {
             let axis = ArmAxis::of(corner, i)?;
-            named.extend(axis.constraints(&centre).map(|constraint| (arm.id.clone(), constraint)));
+            named.extend(axis.constraints(&centre).map(|constraint| (Member::Arm(i), constraint)));
         }
         for (i, link) in corner.links.iter().enumerate() {
             let (inboard, outboard) = (vector(link.inboard), vector(link.outboard));
@@ -118,7 +107,7 @@ impl Linkage {
                 &outboard,
             )?;
             named.push((
-                link.id.clone(),
+                Member::Link(i),
                 Constraint::Distance {
                     arm: outboard - centre,
                     from: inboard,
@@ -133,7 +122,7 @@ impl Linkage {
             let length = distance_apart(["strut.top_mount", "strut.lower_end"], &top, &lower)?;
             for normal in square_to(&((top - lower) / length)) {
                 let offset = normal.dot(&(top - centre));
-                named.push((strut.id.clone(), Constraint::KnucklePlane { at: top, normal, offset }));
+                named.push((Member::Strut, Constraint::KnucklePlane { at: top, normal, offset }));
             }
         }
         if let Some(hinge) = &corner.hinge {
@@ -146,40 +135,31 @@ impl Linkage {
             {
                 let constraint =
                     Constraint::BodyPlane { arm: point - centre, normal, offset: normal.dot(&point) };
-                named.push((hinge.id.clone(), constraint));
+                named.push((Member::Hinge, constraint));
             }
         }
-        let Ok(mut named) = <[(String, Constraint); UNKNOWNS]>::try_from(named) else {
+        let Ok(mut named) = <[(Member, Constraint); UNKNOWNS]>::try_from(named) else {
             // The count was checked above; said as an error all the same.
             return Err(LinkageError::Freedoms { removed });
         };
-        let positive = arrange(&mut named, &centre)?;
+        let positive = arrange(&mut named, corner)?;
         let spin_axis = spin_axis_of(corner.wheel.camber, corner.wheel.toe, side.outboard());
-        let telescope = |what: &str, body: Point, carried: Point, on: &str| {
-            distance_apart(
-                [&format!("{what}.body"), &format!("{what}.carried")],
-                &vector(body),
-                &vector(carried),
-            )?;
-            Ok::<_, LinkageError>(Telescope {
-                body: vector(body),
-                carried: carrier(corner, what, on, carried, &rack)?,
-            })
-        };
-        let spring =
-            corner.spring.as_ref().map(|s| telescope("spring", s.body, s.carried, &s.on)).transpose()?;
-        let damper =
-            corner.damper.as_ref().map(|d| telescope("damper", d.body, d.carried, &d.on)).transpose()?;
+        let carriers = Carriers::of(corner, rack);
+        let (spring, damper) = (corner.spring.as_ref(), corner.damper.as_ref());
         Ok(Self {
             side,
-            constraints: named.map(|(_, constraint)| constraint),
+            constraints: named.each_ref().map(|(_, constraint)| *constraint),
+            members: named.map(|(member, _)| member),
             positive,
             wheel_centre: centre,
             spin_axis,
             loaded_radius: corner.wheel.loaded_radius,
             steers: corner.links.iter().any(|link| link.steers),
-            spring,
-            damper,
+            spring: spring.map(|s| carriers.telescope("spring", s.body, s.carried, &s.on)).transpose()?,
+            damper: damper.map(|d| carriers.telescope("damper", d.body, d.carried, &d.on)).transpose()?,
+            rocker: carriers.rocker()?,
+            anti_roll_bar: carriers.anti_roll_bar()?,
+            torsion_bar: carriers.torsion_bar()?,
         })
     }
 
@@ -264,100 +244,10 @@ fn square_to(axis: &Vec3) -> [Vec3; 2] {
     [first, axis.cross(&first)]
 }
 
-/// A triangular arm's axis and where its ball joint stands about it.
-struct ArmAxis {
-    ball_joint: Vec3,
-    foot: Vec3,
-    axis: Vec3,
-    reach: f64,
-}
-
-impl ArmAxis {
-    fn of(corner: &Corner, i: usize) -> Result<Self, LinkageError> {
-        let Some(arm) = corner.arms.get(i) else {
-            return Err(LinkageError::Freedoms { removed: corner.freedoms_removed() });
-        };
-        let (front, rear, ball_joint) =
-            (vector(arm.front_pivot), vector(arm.rear_pivot), vector(arm.ball_joint));
-        let path = |field: &str| format!("arms[{i}].{field}");
-        let length = distance_apart([&path("front_pivot"), &path("rear_pivot")], &front, &rear)?;
-        distance_apart([&path("front_pivot"), &path("ball_joint")], &front, &ball_joint)?;
-        distance_apart([&path("rear_pivot"), &path("ball_joint")], &rear, &ball_joint)?;
-        let axis = (front - rear) / length;
-        let foot = rear + (ball_joint - rear).dot(&axis) * axis;
-        let reach = norm(&(ball_joint - foot));
-        if reach < SAME_PLACE.max(ON_THE_AXIS * length) {
-            return Err(LinkageError::JointOnAxis { field: path("ball_joint") });
-        }
-        Ok(Self { ball_joint, foot, axis, reach })
-    }
-
-    /// Square to each other, so better conditioned than the two lines to the pivots, and
-    /// the same span: forces in the arm's plane through the ball joint.
-    fn constraints(&self, centre: &Vec3) -> [Constraint; 2] {
-        let arm = self.ball_joint - centre;
-        [
-            Constraint::BodyPlane { arm, normal: self.axis, offset: self.axis.dot(&self.ball_joint) },
-            Constraint::Distance {
-                arm,
-                from: self.foot,
-                per_rack: Vec3::zeros(),
-                square: (self.ball_joint - self.foot).norm_squared(),
-                over_length: 1.0 / self.reach,
-            },
-        ]
-    }
-}
-
-fn carrier(
-    corner: &Corner,
-    what: &str,
-    on: &str,
-    point: Point,
-    rack: &Vec3,
-) -> Result<Carried, LinkageError> {
-    let centre = vector(corner.wheel.centre);
-    let point = vector(point);
-    let rigid = corner.strut.iter().map(|s| &s.id).chain(corner.hinge.iter().map(|h| &h.id));
-    if on == KNUCKLE || rigid.into_iter().any(|id| id == on) {
-        return Ok(Carried::Knuckle { arm: point - centre });
-    }
-    if let Some(i) = corner.arms.iter().position(|arm| arm.id == on) {
-        let ArmAxis { ball_joint, foot, axis, reach } = ArmAxis::of(corner, i)?;
-        let towards = (ball_joint - foot) / reach;
-        let from_foot = point - foot;
-        let place =
-            Vec3::new(from_foot.dot(&axis), from_foot.dot(&towards), from_foot.dot(&axis.cross(&towards)));
-        return Ok(Carried::Arm {
-            ball_joint: ball_joint - centre,
-            foot,
-            axis,
-            over_reach: 1.0 / reach,
-            place,
-        });
-    }
-    if let Some(link) = corner.links.iter().find(|link| link.id == on) {
-        let (inboard, outboard) = (vector(link.inboard), vector(link.outboard));
-        let length = norm(&(outboard - inboard));
-        return Ok(Carried::Link {
-            outboard: outboard - centre,
-            inboard,
-            per_rack: if link.steers { *rack } else { Vec3::zeros() },
-            old: (outboard - inboard) / length,
-            over_length: 1.0 / length,
-            place: point - inboard,
-        });
-    }
-    Err(LinkageError::UnknownCarrier {
-        field: format!("{what}.on"),
-        on: on.into(),
-        known: corner.ids().chain([KNUCKLE]).map(String::from).collect(),
-    })
-}
-
 /// Puts the constraints in the order in which elimination finds large pivots, and tells
 /// the branch's sign.
-fn arrange(named: &mut [(String, Constraint); UNKNOWNS], centre: &Vec3) -> Result<bool, LinkageError> {
+fn arrange(named: &mut [(Member, Constraint); UNKNOWNS], corner: &Corner) -> Result<bool, LinkageError> {
+    let centre = &vector(corner.wheel.centre);
     let design = Mat3::identity();
     let closures = named.each_ref().map(|(_, constraint)| constraint.closure(&design, centre, 0.0));
     // The rows as they are, six wide: a sixth freedom kept by two members is found here,
@@ -379,9 +269,10 @@ fn arrange(named: &mut [(String, Constraint); UNKNOWNS], centre: &Vec3) -> Resul
         let mut members: Vec<String> = Vec::new();
         if let Some(u) = decomposition.u {
             let shares = u.column(decomposition.singular_values.imin());
-            for ((id, _), share) in named.iter().zip(shares.iter()) {
-                if share.abs() > 1e-6 && !members.contains(id) {
-                    members.push(id.clone());
+            for ((member, _), share) in named.iter().zip(shares.iter()) {
+                let id = member.id(corner);
+                if share.abs() > 1e-6 && !members.iter().any(|known| known == id) {
+                    members.push(id.into());
                 }
             }
         }
@@ -390,10 +281,10 @@ fn arrange(named: &mut [(String, Constraint); UNKNOWNS], centre: &Vec3) -> Resul
     let mut order = [0, 1, 2, 3, 4];
     let mut rows = named.each_ref().map(|(_, constraint)| constraint.equation(&design, centre, 0.0));
     reduce_pivoting(&mut rows, Some(&mut order)).ok_or(LinkageError::WheelCannotRise)?;
-    let old = named.clone();
+    let old = *named;
     for (place, from) in named.iter_mut().zip(order) {
         if let Some(item) = old.get(from) {
-            *place = item.clone();
+            *place = *item;
         }
     }
     // In that order no exchange is needed; its sign is the branch's.

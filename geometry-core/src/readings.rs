@@ -126,12 +126,12 @@ impl<'a> Reader<'a> {
     #[must_use]
     pub fn new(linkage: &'a Linkage, vehicle: &Vehicle, axle: Axle) -> Self {
         let design = *Follower::new(linkage).position();
-        let (sign, share): (f64, fn(f64) -> f64) = match axle {
-            Axle::Front => (1.0, |front| front),
-            Axle::Rear => (-1.0, |front| 1.0 - front),
+        let sign = match axle {
+            Axle::Front => 1.0,
+            Axle::Rear => -1.0,
         };
         let leverage = vehicle.wheelbase.zip(vehicle.cg_height).map(|(l, h)| sign * 100.0 * l / h);
-        let factor = |front: Option<f64>| leverage.zip(front).map(|(k, front)| k * share(front));
+        let factor = |front: Option<f64>| leverage.zip(front).map(|(k, front)| k * axle.share(front));
         Self {
             linkage,
             contact_at_design: contact(linkage, &design, &spin_axis(linkage, &design)),

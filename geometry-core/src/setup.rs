@@ -6,14 +6,20 @@
 //! project's files, names as here; unknown fields are refused, so that a misspelt one
 //! is not silently without effect.
 
-use alloc::{
-    format,
-    string::{String, ToString},
-    vec,
-    vec::Vec,
+mod error;
+mod example;
+mod members;
+
+pub use error::FieldError;
+pub use example::example;
+pub use members::{
+    AntiRollBar, Arm, BrakeDisc, Brakes, Damper, Drive, Hinge, Link, Part, Rim, Rocker, Spring, Strut,
+    TorsionBar, Wheel,
 };
 
-use crate::bounds::{self, Bound, OutOfBounds};
+use alloc::{format, string::String, vec::Vec};
+
+use crate::bounds::{self, Bound};
 
 /// A point in vehicle axes, mm: x forward, y left, z up.
 pub type Point = [f64; 3];
@@ -42,6 +48,13 @@ pub struct Document {
     /// Left rear corner.
     #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub rear: Option<Corner>,
+    /// Right front corner, where it is not the left one's mirror image; its points are on
+    /// the right (y below zero).
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub front_right: Option<Corner>,
+    /// Right rear corner, where it is not the left one's mirror image.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub rear_right: Option<Corner>,
 }
 
 /// The whole car. A reading that needs a missing number does not exist and says so.
@@ -70,6 +83,13 @@ pub struct Vehicle {
     /// Share of the driving force at the front wheels, 0 to 1.
     #[cfg_attr(feature = "serde", serde(skip_serializing_if = "Option::is_none"))]
     pub drive_front_share: Option<f64>,
+    /// Share of the braking force that regeneration takes from the friction brakes, 0 to 1.
+    #[cfg_attr(feature = "serde", serde(skip_serializing_if = "Option::is_none"))]
+    pub regeneration_share: Option<f64>,
+    /// Share of the regenerative braking force at the front wheels, 0 to 1; that of the drive
+    /// when absent.
+    #[cfg_attr(feature = "serde", serde(skip_serializing_if = "Option::is_none"))]
+    pub regeneration_front_share: Option<f64>,
 }
 
 /// A knuckle with its wheel, and the members that hold it. Together they must remove
@@ -101,105 +121,38 @@ pub struct Corner {
     /// The damper.
     #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub damper: Option<Damper>,
-}
-
-/// A triangular arm: turns about the line through its two body pivots and holds the
-/// knuckle at its ball joint.
-#[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
-pub struct Arm {
-    /// Name, unique in its corner.
-    pub id: String,
-    /// Front body pivot.
-    pub front_pivot: Point,
-    /// Rear body pivot.
-    pub rear_pivot: Point,
-    /// Ball joint, on the knuckle.
-    pub ball_joint: Point,
-}
-
-/// A two-ended link with a joint at each end.
-#[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
-pub struct Link {
-    /// Name, unique in its corner.
-    pub id: String,
-    /// Joint on the body.
-    pub inboard: Point,
-    /// Joint on the knuckle.
-    pub outboard: Point,
-    /// Whether the inboard end moves with the rack; at most one link steers.
-    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "core::ops::Not::not"))]
-    pub steers: bool,
-}
-
-/// A telescopic strut, rigid with the knuckle: the line through both points slides
-/// through the top mount.
-#[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
-pub struct Strut {
-    /// Name, unique in its corner.
-    pub id: String,
-    /// Top mount, on the body.
-    pub top_mount: Point,
-    /// Lower end, on the knuckle.
-    pub lower_end: Point,
-}
-
-/// A hinge: the knuckle (a trailing or semi-trailing arm) turns on two body pivots.
-#[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
-pub struct Hinge {
-    /// Name, unique in its corner.
-    pub id: String,
-    /// The two pivots on the body.
-    pub pivots: [Point; 2],
-}
-
-/// The wheel as it stands at travel and rack zero.
-#[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
-pub struct Wheel {
-    /// Wheel centre, mm.
-    pub centre: Point,
-    /// Radius from the hub axis to the ground under load, mm.
-    pub loaded_radius: f64,
-    /// Camber, degrees, + top outward.
-    #[cfg_attr(feature = "serde", serde(default))]
-    pub camber: f64,
-    /// Toe, degrees, + front of the wheel inward.
-    #[cfg_attr(feature = "serde", serde(default))]
-    pub toe: f64,
-    /// The tyre's size as its side wall says it.
+    /// A rocker led by a rod, on which spring, damper and bar may stand.
     #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
-    pub tyre: Option<String>,
-}
-
-/// A spring between the body and a member or the knuckle.
-#[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
-pub struct Spring {
-    /// End on the body.
-    pub body: Point,
-    /// Moving end.
-    pub carried: Point,
-    /// What carries the moving end: a member's name, or [`KNUCKLE`].
-    pub on: String,
-    /// Rate, N/mm.
+    pub rocker: Option<Rocker>,
+    /// The anti-roll bar's half on this side.
     #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
-    pub rate: Option<f64>,
+    pub anti_roll_bar: Option<AntiRollBar>,
+    /// A torsion bar along a turning part's axis.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub torsion_bar: Option<TorsionBar>,
+    /// Parts that move with the wheel; together they are the unsprung mass.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Vec::is_empty"))]
+    pub unsprung: Vec<Part>,
+    /// Where the friction brakes are.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "is_default"))]
+    pub brakes: Brakes,
+    /// How drive and regeneration reach the wheel.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "is_default"))]
+    pub drive: Drive,
+    /// How far the rack moves from straight ahead to either lock, mm.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub rack_travel: Option<f64>,
+    /// How far the wheel can rise from travel 0, mm.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub bump_travel: Option<f64>,
+    /// How far the wheel can drop from travel 0, mm, counted downward.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub rebound_travel: Option<f64>,
 }
 
-/// A damper between the body and a member or the knuckle.
-#[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
-pub struct Damper {
-    /// End on the body.
-    pub body: Point,
-    /// Moving end.
-    pub carried: Point,
-    /// What carries the moving end: a member's name, or [`KNUCKLE`].
-    pub on: String,
+#[cfg(feature = "serde")]
+fn is_default<T: Default + PartialEq>(value: &T) -> bool {
+    *value == T::default()
 }
 
 /// The name that `on` gives to the knuckle itself; no member may bear it.
@@ -216,12 +169,30 @@ pub enum Axle {
 }
 
 impl Axle {
+    /// This axle's share of a whole of which the front axle has `front`.
+    #[must_use]
+    pub fn share(self, front: f64) -> f64 {
+        match self {
+            Self::Front => front,
+            Self::Rear => 1.0 - front,
+        }
+    }
+
     /// The field's name in the document.
     #[must_use]
     pub fn name(self) -> &'static str {
         match self {
             Self::Front => "front",
             Self::Rear => "rear",
+        }
+    }
+
+    /// The name of the field in which the document describes the right corner by itself.
+    #[must_use]
+    pub fn right_name(self) -> &'static str {
+        match self {
+            Self::Front => "front_right",
+            Self::Rear => "rear_right",
         }
     }
 }
@@ -280,16 +251,42 @@ impl Document {
         if self.front.is_none() && self.rear.is_none() {
             return Err(FieldError::NoCorner);
         }
-        for axle in [Axle::Front, Axle::Rear] {
-            if let Some(corner) = self.corner(axle) {
-                corner.check().map_err(|error| error.within(axle.name()))?;
-            }
+        for (name, corner) in self.corners() {
+            corner.check().map_err(|error| error.within(name))?;
         }
         Ok(())
     }
+
+    /// Every corner described, with its field's name.
+    pub fn corners(&self) -> impl Iterator<Item = (&'static str, &Corner)> {
+        let right = |axle: Axle| self.right_corner(axle).map(|corner| (axle.right_name(), corner));
+        let left = |axle: Axle| self.corner(axle).map(|corner| (axle.name(), corner));
+        let axles = [Axle::Front, Axle::Rear];
+        axles.into_iter().filter_map(left).chain(axles.into_iter().filter_map(right))
+    }
+
+    /// The right corner of an axle, when the document describes it by itself.
+    #[must_use]
+    pub fn right_corner(&self, axle: Axle) -> Option<&Corner> {
+        match axle {
+            Axle::Front => self.front_right.as_ref(),
+            Axle::Rear => self.rear_right.as_ref(),
+        }
+    }
 }
 
+/// Standard gravity, m/s² (third CGPM, 1901).
+pub const GRAVITY: f64 = 9.806_65;
+
 impl Vehicle {
+    /// What stands on each wheel of an axle at rest, N: half of the axle's share of the
+    /// weight. `None` where the mass or its share at the front is not given.
+    #[must_use]
+    pub fn wheel_load(&self, axle: Axle) -> Option<f64> {
+        let (mass, front) = self.mass.zip(self.front_mass_share)?;
+        Some(0.5 * mass * GRAVITY * axle.share(front))
+    }
+
     fn check(&self) -> Result<(), FieldError> {
         let fields = [
             ("wheelbase", self.wheelbase, bounds::WHEELBASE),
@@ -298,6 +295,8 @@ impl Vehicle {
             ("cg_height", self.cg_height, bounds::CG_HEIGHT),
             ("brake_front_share", self.brake_front_share, bounds::SHARE),
             ("drive_front_share", self.drive_front_share, bounds::SHARE),
+            ("regeneration_share", self.regeneration_share, bounds::SHARE),
+            ("regeneration_front_share", self.regeneration_front_share, bounds::SHARE),
         ];
         for (name, value, bound) in fields {
             if let Some(value) = value {
@@ -309,6 +308,36 @@ impl Vehicle {
 }
 
 impl Corner {
+    /// A wheel that nothing holds yet.
+    #[must_use]
+    pub fn new(wheel: Wheel) -> Self {
+        Self {
+            arms: Vec::new(),
+            links: Vec::new(),
+            strut: None,
+            hinge: None,
+            wheel,
+            rack_direction: None,
+            spring: None,
+            damper: None,
+            rocker: None,
+            anti_roll_bar: None,
+            torsion_bar: None,
+            unsprung: Vec::new(),
+            brakes: Brakes::default(),
+            drive: Drive::default(),
+            rack_travel: None,
+            bump_travel: None,
+            rebound_travel: None,
+        }
+    }
+
+    /// The unsprung mass, kg: the sum over the parts; `None` when none is named.
+    #[must_use]
+    pub fn unsprung_mass(&self) -> Option<f64> {
+        (!self.unsprung.is_empty()).then(|| self.unsprung.iter().map(Part::unsprung).sum())
+    }
+
     /// How many of the knuckle's six freedoms the members remove; five are needed.
     #[must_use]
     pub fn freedoms_removed(&self) -> usize {
@@ -356,15 +385,31 @@ impl Corner {
             all.push(("damper.body".into(), &mut damper.body));
             all.push(("damper.carried".into(), &mut damper.carried));
         }
+        if let Some(rocker) = &mut self.rocker {
+            let [first, second] = &mut rocker.axis;
+            all.push(("rocker.axis[0]".into(), first));
+            all.push(("rocker.axis[1]".into(), second));
+            all.push(("rocker.rod_end".into(), &mut rocker.rod_end));
+            all.push(("rocker.carried".into(), &mut rocker.carried));
+        }
+        if let Some(bar) = &mut self.anti_roll_bar {
+            let [first, second] = &mut bar.axis;
+            all.push(("anti_roll_bar.axis[0]".into(), first));
+            all.push(("anti_roll_bar.axis[1]".into(), second));
+            all.push(("anti_roll_bar.arm_end".into(), &mut bar.arm_end));
+            all.push(("anti_roll_bar.carried".into(), &mut bar.carried));
+        }
         all
     }
 
-    /// The names of the members, in the order arms, links, strut, hinge.
+    /// The names of the members and of the rocker, in the order arms, links, strut, hinge,
+    /// rocker.
     pub fn ids(&self) -> impl Iterator<Item = &str> {
         (self.arms.iter().map(|arm| arm.id.as_str()))
             .chain(self.links.iter().map(|link| link.id.as_str()))
             .chain(self.strut.iter().map(|strut| strut.id.as_str()))
             .chain(self.hinge.iter().map(|hinge| hinge.id.as_str()))
+            .chain(self.rocker.iter().map(|rocker| rocker.id.as_str()))
     }
 
     /// The corner on the other side: its mirror image in y = 0. Camber and toe keep
@@ -388,7 +433,9 @@ impl Corner {
     /// # Errors
     /// The first field that is out of range.
     pub fn check(&self) -> Result<(), FieldError> {
-        for (kind, count) in [("arms", self.arms.len()), ("links", self.links.len())] {
+        let counts =
+            [("arms", self.arms.len()), ("links", self.links.len()), ("unsprung", self.unsprung.len())];
+        for (kind, count) in counts {
             if count > bounds::MOST_MEMBERS {
                 return Err(FieldError::TooMany { field: kind.into(), count });
             }
@@ -402,17 +449,45 @@ impl Corner {
         if let Some(direction) = self.rack_direction {
             check_point("rack_direction", direction, bounds::DIRECTION)?;
         }
-        let wheel = &self.wheel;
-        bounds::LOADED_RADIUS.check("wheel.loaded_radius", wheel.loaded_radius)?;
-        bounds::WHEEL_ANGLE.check("wheel.camber", wheel.camber)?;
-        bounds::WHEEL_ANGLE.check("wheel.toe", wheel.toe)?;
-        if let Some(tyre) = &wheel.tyre {
+        if let Some(tyre) = &self.wheel.tyre {
             check_text("wheel.tyre", tyre, bounds::LONGEST_ID)?;
         }
-        if let Some(rate) = self.spring.as_ref().and_then(|spring| spring.rate) {
-            bounds::SPRING_RATE.check("spring.rate", rate)?;
+        for (i, part) in self.unsprung.iter().enumerate() {
+            check_text(&format!("unsprung[{i}].name"), &part.name, bounds::LONGEST_ID)?;
+            bounds::PART_MASS.check(&format!("unsprung[{i}].mass"), part.mass)?;
+            bounds::SHARE.check(&format!("unsprung[{i}].share"), part.share.unwrap_or(1.0))?;
+        }
+        for (field, value, bound) in self.numbers() {
+            if let Some(value) = value {
+                bound.check(field, value)?;
+            }
         }
         Ok(())
+    }
+
+    /// The single numbers that have a range of their own.
+    fn numbers(&self) -> [(&'static str, Option<f64>, Bound); 16] {
+        let wheel = &self.wheel;
+        let (rim, disc) = (wheel.rim.as_ref(), wheel.brake_disc.as_ref());
+        let spring = self.spring.as_ref();
+        [
+            ("wheel.loaded_radius", Some(wheel.loaded_radius), bounds::LOADED_RADIUS),
+            ("wheel.camber", Some(wheel.camber), bounds::WHEEL_ANGLE),
+            ("wheel.toe", Some(wheel.toe), bounds::WHEEL_ANGLE),
+            ("wheel.tyre_rate", wheel.tyre_rate, bounds::SPRING_RATE),
+            ("wheel.rim.width", rim.map(|rim| rim.width), bounds::RIM_WIDTH),
+            ("wheel.rim.offset", rim.map(|rim| rim.offset), bounds::RIM_OFFSET),
+            ("wheel.brake_disc.diameter", disc.map(|disc| disc.diameter), bounds::DISC_DIAMETER),
+            ("wheel.brake_disc.thickness", disc.map(|disc| disc.thickness), bounds::DISC_THICKNESS),
+            ("wheel.brake_disc.inset", disc.map(|disc| disc.inset), bounds::RIM_OFFSET),
+            ("spring.rate", spring.and_then(|spring| spring.rate), bounds::SPRING_RATE),
+            ("spring.free_length", spring.and_then(|spring| spring.free_length), bounds::FREE_LENGTH),
+            ("anti_roll_bar.rate", self.anti_roll_bar.as_ref().and_then(|bar| bar.rate), bounds::TWIST_RATE),
+            ("torsion_bar.rate", self.torsion_bar.as_ref().and_then(|bar| bar.rate), bounds::TWIST_RATE),
+            ("rack_travel", self.rack_travel, bounds::LOCK),
+            ("bump_travel", self.bump_travel, bounds::WHEEL_LIMIT),
+            ("rebound_travel", self.rebound_travel, bounds::WHEEL_LIMIT),
+        ]
     }
 }
 
@@ -432,166 +507,4 @@ fn check_text(field: &str, text: &str, most: usize) -> Result<(), FieldError> {
         return Err(FieldError::TooLong { field: field.into(), count, most });
     }
     Ok(())
-}
-
-/// What is wrong with one field, whatever stands in the others.
-#[derive(Debug, Clone, PartialEq)]
-pub enum FieldError {
-    /// A document of another version.
-    Version(u32),
-    /// Neither axle is described.
-    NoCorner,
-    /// A number out of its range.
-    Number(OutOfBounds),
-    /// A text longer than allowed.
-    TooLong {
-        /// Path of the field.
-        field: String,
-        /// Characters found.
-        count: usize,
-        /// Characters allowed.
-        most: usize,
-    },
-    /// More members of a kind than any corner has.
-    TooMany {
-        /// Path of the list.
-        field: String,
-        /// Members found.
-        count: usize,
-    },
-}
-
-impl From<OutOfBounds> for FieldError {
-    fn from(error: OutOfBounds) -> Self {
-        Self::Number(error)
-    }
-}
-
-impl FieldError {
-    /// Path of the field that is wrong.
-    #[must_use]
-    pub fn field(&self) -> &str {
-        match self {
-            Self::Version(_) => "cornerwise",
-            Self::NoCorner => "front",
-            Self::Number(error) => &error.field,
-            Self::TooLong { field, .. } | Self::TooMany { field, .. } => field,
-        }
-    }
-
-    /// The same error, seen from the document that holds the corner as `outer`.
-    #[must_use]
-    pub fn within(mut self, outer: &str) -> Self {
-        match &mut self {
-            Self::Number(error) => error.field = format!("{outer}.{}", error.field),
-            Self::TooLong { field, .. } | Self::TooMany { field, .. } => *field = format!("{outer}.{field}"),
-            Self::Version(_) | Self::NoCorner => {}
-        }
-        self
-    }
-}
-
-impl core::fmt::Display for FieldError {
-    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        match self {
-            Self::Version(version) if *version > VERSION => write!(
-                f,
-                "cornerwise is {version}: this setup was written by a newer Cornerwise; this one reads version {VERSION}"
-            ),
-            Self::Version(version) => {
-                write!(f, "cornerwise must be {VERSION}, the version of the format; it is {version}")
-            }
-            Self::NoCorner => f.write_str("front or rear must be given: the setup describes no corner"),
-            Self::Number(error) => error.fmt(f),
-            Self::TooLong { field, count, most } => {
-                write!(f, "{field} may have at most {most} characters; it has {count}")
-            }
-            Self::TooMany { field, count } => {
-                write!(f, "{field} may hold at most {} members; it holds {count}", bounds::MOST_MEMBERS)
-            }
-        }
-    }
-}
-
-impl core::error::Error for FieldError {}
-
-/// The demonstration setup: an invented electric hill-climb car with split lower links
-/// in front and three lower links behind.
-#[must_use]
-pub fn example() -> Document {
-    let link = |id: &str, inboard, outboard, steers| Link { id: id.to_string(), inboard, outboard, steers };
-    Document {
-        cornerwise: VERSION,
-        title: "Alder hill-climb coupé".into(),
-        note: "An invented electric hill-climb car: split lower links in front, three lower links behind."
-            .into(),
-        vehicle: Vehicle {
-            wheelbase: Some(2640.0),
-            mass: Some(1480.0),
-            front_mass_share: Some(0.44),
-            cg_height: Some(465.0),
-            brake_front_share: Some(0.64),
-            drive_front_share: Some(0.3),
-        },
-        front: Some(Corner {
-            arms: vec![Arm {
-                id: "upper-arm".into(),
-                front_pivot: [112.0, 446.0, 468.0],
-                rear_pivot: [-128.0, 452.0, 452.0],
-                ball_joint: [-14.0, 722.0, 482.0],
-            }],
-            links: vec![
-                link("lower-lateral", [-30.0, 372.0, 192.0], [10.0, 708.0, 182.0], false),
-                link("lower-forward", [347.0, 435.0, 184.0], [67.0, 715.0, 180.0], false),
-                link("tie-rod", [-118.0, 408.1, 229.0], [-120.0, 706.0, 226.0], true),
-            ],
-            strut: None,
-            hinge: None,
-            wheel: Wheel {
-                centre: [0.0, 790.0, 312.0],
-                loaded_radius: 312.0,
-                camber: -0.8,
-                toe: 0.05,
-                tyre: None,
-            },
-            rack_direction: None,
-            spring: Some(Spring {
-                body: [-16.0, 574.0, 604.0],
-                carried: [0.0, 624.0, 184.0],
-                on: "lower-lateral".into(),
-                rate: Some(62.0),
-            }),
-            damper: None,
-        }),
-        rear: Some(Corner {
-            arms: vec![Arm {
-                id: "upper-arm".into(),
-                front_pivot: [-2522.0, 452.0, 486.0],
-                rear_pivot: [-2782.0, 446.0, 504.0],
-                ball_joint: [-2646.0, 694.0, 516.0],
-            }],
-            links: vec![
-                link("lower-lateral", [-2692.0, 318.0, 196.0], [-2668.0, 722.0, 188.0], false),
-                link("lower-forward", [-2268.0, 448.0, 254.0], [-2578.0, 716.0, 190.0], false),
-                link("toe-link", [-2808.0, 270.8, 229.0], [-2812.0, 712.0, 222.0], false),
-            ],
-            strut: None,
-            hinge: None,
-            wheel: Wheel {
-                centre: [-2640.0, 782.0, 328.0],
-                loaded_radius: 328.0,
-                camber: -1.2,
-                toe: 0.12,
-                tyre: None,
-            },
-            rack_direction: None,
-            spring: Some(Spring {
-                body: [-2636.0, 520.0, 742.0],
-                carried: [-2644.0, 598.0, 470.0],
-                on: "upper-arm".into(),
-                rate: Some(88.0),
-            }),
-            damper: None,
-        }),
-    }
 }

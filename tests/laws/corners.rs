@@ -131,22 +131,14 @@ impl Dice<'_> {
 /// The corner of a layout that a row of numbers and two choices of a carrier stand for.
 fn corner(layout: Layout, numbers: &[f64], carriers: [u8; 2]) -> Corner {
     let mut dice = Dice(numbers.iter());
-    let mut corner = Corner {
-        arms: Vec::new(),
-        links: Vec::new(),
-        strut: None,
-        hinge: None,
-        wheel: Wheel {
-            centre: dice.point([0.0, 790.0, 312.0], 10.0),
-            loaded_radius: dice.number(310.0, 10.0),
-            camber: dice.number(-1.0, 2.0),
-            toe: dice.number(0.0, 1.0),
-            tyre: None,
-        },
-        rack_direction: Some(dice.point([0.0, 1.0, 0.0], 0.1)),
-        spring: None,
-        damper: None,
-    };
+    let centre = dice.point([0.0, 790.0, 312.0], 10.0);
+    let mut corner = Corner::new(Wheel {
+        loaded_radius: dice.number(310.0, 10.0),
+        camber: dice.number(-1.0, 2.0),
+        toe: dice.number(0.0, 1.0),
+        ..Wheel::new(centre, 310.0)
+    });
+    corner.rack_direction = Some(dice.point([0.0, 1.0, 0.0], 0.1));
     match layout {
         Layout::TwoArms => {
             corner.arms = vec![dice.lower_arm(), dice.upper_arm()];
@@ -184,7 +176,7 @@ fn corner(layout: Layout, numbers: &[f64], carriers: [u8; 2]) -> Corner {
     let [of_spring, of_damper] = carriers;
     let (on, carried) = carrier(&corner, of_spring, &mut dice);
     let body = over(carried, &mut dice);
-    corner.spring = Some(Spring { body, carried, on, rate: Some(60.0) });
+    corner.spring = Some(Spring { body, carried, on, rate: Some(60.0), free_length: None });
     let (on, carried) = carrier(&corner, of_damper, &mut dice);
     let body = over(carried, &mut dice);
     corner.damper = Some(Damper { body, carried, on });

@@ -403,10 +403,17 @@ fn a_strut_or_hinge_carries_as_the_knuckle() {
     let mut corner = example().front.expect("the example has a front axle");
     corner.arms.clear();
     corner.links.clear();
+    corner.damper = None;
+    corner.anti_roll_bar = None;
     corner.hinge = Some(Hinge { id: "swing".into(), pivots: [[400.0, 300.0, 312.0], [420.0, 700.0, 312.0]] });
     let on = |on: &str| {
-        let spring =
-            Spring { body: [150.0, 600.0, 600.0], carried: [120.0, 620.0, 300.0], on: on.into(), rate: None };
+        let spring = Spring {
+            body: [150.0, 600.0, 600.0],
+            carried: [120.0, 620.0, 300.0],
+            on: on.into(),
+            rate: None,
+            free_length: None,
+        };
         Linkage::new(&Corner { spring: Some(spring), ..corner.clone() }, Side::Left)
     };
     assert_eq!(on("swing"), on("knuckle"));

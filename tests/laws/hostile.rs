@@ -104,6 +104,8 @@ pub(crate) fn document() -> impl Strategy<Value = (Document, Vec<State>)> {
                 vehicle: vehicle(),
                 front: Some(front.corner),
                 rear: rear.map(|rear| rear.corner),
+                front_right: None,
+                rear_right: None,
             };
             for (in_front, harm) in harms {
                 apply(&harm, in_front, &mut document);
@@ -192,7 +194,19 @@ fn numbers(document: &mut Document) -> Vec<&mut f64> {
     .collect();
     for corner in [&mut document.front, &mut document.rear].into_iter().flatten() {
         // One borrow a field: the points' list borrows the whole corner.
-        let Corner { arms, links, strut, hinge, wheel, rack_direction, spring, damper } = corner;
+        let Corner {
+            arms,
+            links,
+            strut,
+            hinge,
+            wheel,
+            rack_direction,
+            spring,
+            damper,
+            rocker,
+            anti_roll_bar,
+            ..
+        } = corner;
         let mut points: Vec<&mut Point> = Vec::new();
         points
             .extend(arms.iter_mut().flat_map(|a| [&mut a.front_pivot, &mut a.rear_pivot, &mut a.ball_joint]));
@@ -206,6 +220,12 @@ fn numbers(document: &mut Document) -> Vec<&mut f64> {
             points.extend([&mut spring.body, &mut spring.carried]);
             all.extend(&mut spring.rate);
         }
+        points.extend(
+            rocker.iter_mut().flat_map(|r| r.axis.iter_mut().chain([&mut r.rod_end, &mut r.carried])),
+        );
+        points.extend(
+            anti_roll_bar.iter_mut().flat_map(|b| b.axis.iter_mut().chain([&mut b.arm_end, &mut b.carried])),
+        );
         points.extend(damper.iter_mut().flat_map(|damper| [&mut damper.body, &mut damper.carried]));
         all.extend(points.into_iter().flatten());
     }

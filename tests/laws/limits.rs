@@ -75,12 +75,7 @@ fn parallelogram(along: [f64; 2], joint: [f64; 2]) -> Corner {
             outboard: [-120.0, lower[0] + y, lower[1] + z],
             steers: true,
         }],
-        strut: None,
-        hinge: None,
-        wheel: Wheel { centre: [0.0, 760.0, 310.0], loaded_radius: 310.0, camber: 0.0, toe: 0.0, tyre: None },
-        rack_direction: None,
-        spring: None,
-        damper: None,
+        ..Corner::new(Wheel::new([0.0, 760.0, 310.0], 310.0))
     }
 }
 

@@ -73,6 +73,7 @@ fn rill() -> Corner {
         carried: point([0.0, 0.55, -0.11]),
         on: "lower".into(),
         rate: None,
+        free_length: None,
     });
     corner
 }

@@ -109,6 +109,7 @@ fn a_plane_double_wishbone_with_loads() {
         carried: [0.0, 550.0, 150.0],
         on: "lower".into(),
         rate: None,
+        free_length: None,
     });
     let linkage = linkage(&corner);
     let position = *Follower::new(&linkage).position();
@@ -143,6 +144,7 @@ fn a_spring_on_a_pivoted_arm() {
             carried: [-to_spring, 500.0, 300.0],
             on: "arm".into(),
             rate: Some(60.0),
+            free_length: None,
         });
         let ratio = read_design(&corner).spring.expect("it has a spring").motion_ratio;
         close("ratio", ratio, to_spring / to_wheel, 1e-15);
@@ -171,6 +173,7 @@ fn the_included_angle_stays_as_the_wheel_travels() {
             carried: [0.0, 560.0, 180.0],
             on: "lower".into(),
             rate: None,
+            free_length: None,
         });
         let linkage = linkage(&corner);
         let mut follower = Follower::new(&linkage);

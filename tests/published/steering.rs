@@ -64,8 +64,13 @@ fn the_virtual_axis_of_split_links() {
     close("pitch", screw.pitch, 0.0, 1e-9);
 
     // The core's own steering axis when the spring ends in the meeting point.
-    corner.spring =
-        Some(Spring { body: [0.0, 600.0, 700.0], carried: LOWER_MEETING, on: "knuckle".into(), rate: None });
+    corner.spring = Some(Spring {
+        body: [0.0, 600.0, 700.0],
+        carried: LOWER_MEETING,
+        on: "knuckle".into(),
+        rate: None,
+        free_length: None,
+    });
     let steering = read_design(&corner).steering.expect("it steers");
     close("kingpin inclination", steering.kingpin_inclination, kingpin, 1e-6);
     close("caster", steering.caster, caster, 1e-6);
@@ -85,6 +90,7 @@ fn the_virtual_axis_of_split_links() {
         carried: [70.0, 610.0, 193.0],
         on: "lower-front".into(),
         rate: None,
+        free_length: None,
     };
     for spring in [Some(on_a_link), None] {
         corner.spring = spring;
@@ -125,6 +131,7 @@ fn with_axis(caster: f64, kingpin: f64) -> Corner {
         carried: [0.0, 570.0, 186.0],
         on: "lower".into(),
         rate: None,
+        free_length: None,
     });
     corner
 }

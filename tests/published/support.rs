@@ -74,12 +74,12 @@ pub(crate) fn plane_tie_rod(pivot: [f64; 2], joint: [f64; 2]) -> Link {
 
 /// An upright wheel that stands on the ground.
 pub(crate) fn wheel(x: f64, y: f64, loaded_radius: f64) -> Wheel {
-    Wheel { centre: [x, y, loaded_radius], loaded_radius, camber: 0.0, toe: 0.0, tyre: None }
+    Wheel::new([x, y, loaded_radius], loaded_radius)
 }
 
 /// A corner of members given, with nothing else.
 pub(crate) fn corner(arms: Vec<Arm>, links: Vec<Link>, wheel: Wheel) -> Corner {
-    Corner { arms, links, strut: None, hinge: None, wheel, rack_direction: None, spring: None, damper: None }
+    Corner { arms, links, ..Corner::new(wheel) }
 }
 
 /// The root of a function that changes sign between two numbers: halving, then as far as

@@ -118,22 +118,12 @@ const TOE_LINK: &str = "toe-link";
 
 /// A corner with a wheel, a spring with its damper inside, and no member yet.
 fn corner(wheel_centre: Point, camber: f64, body: Point, carried: Point, on: &str, rate: f64) -> Corner {
+    // The wheel stands on the ground.
+    let wheel = Wheel { camber, toe: 0.05, ..Wheel::new(wheel_centre, wheel_centre[2]) };
     Corner {
-        arms: Vec::new(),
-        links: Vec::new(),
-        strut: None,
-        hinge: None,
-        wheel: Wheel {
-            centre: wheel_centre,
-            // The wheel stands on the ground.
-            loaded_radius: wheel_centre[2],
-            camber,
-            toe: 0.05,
-            tyre: None,
-        },
-        rack_direction: None,
-        spring: Some(Spring { body, carried, on: on.into(), rate: Some(rate) }),
+        spring: Some(Spring { body, carried, on: on.into(), rate: Some(rate), free_length: None }),
         damper: Some(Damper { body, carried, on: on.into() }),
+        ..Corner::new(wheel)
     }
 }
 

@@ -70,15 +70,20 @@ fn to_text(value: &impl Serialize) -> String {
 pub fn answer(request: &Request) -> Result<Answer, Failure> {
     let document = &request.setup;
     document.check().map_err(|error| Failure::new("field", &error))?;
-    // Both corners are checked, asked for or not: a setup is good or it is not.
-    let linkage = |axle: Axle| {
-        let corner = document.corner(axle);
-        corner.map(|corner| Linkage::new(corner, Side::Left)).transpose().map_err(|error| {
+    // Every corner is checked, asked for or not: a setup is good or it is not.
+    let linkage = |axle: Axle, side: Side| {
+        let (corner, name) = match side {
+            Side::Left => (document.corner(axle), axle.name()),
+            Side::Right => (document.right_corner(axle), axle.right_name()),
+        };
+        corner.map(|corner| Linkage::new(corner, side)).transpose().map_err(|error| {
             let kind = error.kind();
-            Failure::new(kind, &error.within(axle.name()))
+            Failure::new(kind, &error.within(name))
         })
     };
-    let (front, rear) = (linkage(Axle::Front)?, linkage(Axle::Rear)?);
+    let (front, rear) = (linkage(Axle::Front, Side::Left)?, linkage(Axle::Rear, Side::Left)?);
+    linkage(Axle::Front, Side::Right)?;
+    linkage(Axle::Rear, Side::Right)?;
     let results = request.states.iter().map(|state| {
         let found = match state.axle {
             Axle::Front => &front,

@@ -51,9 +51,14 @@ pub enum LinkageError {
         /// Path of the other.
         second: String,
     },
-    /// An arm's ball joint on the line through its pivots.
+    /// An arm's ball joint, or a rod's joint, on the line that the part turns about.
     JointOnAxis {
-        /// Path of the ball joint.
+        /// Path of the joint.
+        field: String,
+    },
+    /// A rod that stands in one plane with the axis of the part it is to turn.
+    DeadCentre {
+        /// Path of the rod's joint on that part.
         field: String,
     },
     /// The wheel reaches below the ground.
@@ -101,6 +106,7 @@ impl LinkageError {
             Self::NoRackDirection => "rack_direction",
             Self::OnePlace { .. } => "one_place",
             Self::JointOnAxis { .. } => "joint_on_axis",
+            Self::DeadCentre { .. } => "dead_centre",
             Self::WheelBelowGround { .. } => "wheel_below_ground",
             Self::UnknownCarrier { .. } => "unknown_carrier",
             Self::Dependent { .. } => "dependent",
@@ -120,7 +126,9 @@ impl LinkageError {
                 [first.clone(), second.clone()].into()
             }
             Self::NoRackDirection => ["rack_direction".to_string()].into(),
-            Self::JointOnAxis { field } | Self::UnknownCarrier { field, .. } => [field.clone()].into(),
+            Self::JointOnAxis { field } | Self::DeadCentre { field } | Self::UnknownCarrier { field, .. } => {
+                [field.clone()].into()
+            }
             Self::WheelBelowGround { .. } | Self::WheelCannotRise => ["wheel.centre".to_string()].into(),
             Self::Dependent { members } => members.clone(),
         }
@@ -157,9 +165,17 @@ impl LinkageError {
                 f,
                 "{outer}{dot}{first} and {outer}{dot}{second} stand at one place; they must be apart for the member to have a length"
             ),
-            Self::JointOnAxis { field } => write!(
+            Self::JointOnAxis { field } if field.starts_with("arms") => write!(
                 f,
                 "{outer}{dot}{field} stands on the line through the arm's two pivots; the arm would have no reach"
+            ),
+            Self::JointOnAxis { field } => write!(
+                f,
+                "{outer}{dot}{field} stands on the axis that it should turn about; it would have no lever"
+            ),
+            Self::DeadCentre { field } => write!(
+                f,
+                "{outer}{dot}{field} stands at dead centre: the rod points at the axis and cannot turn it"
             ),
             Self::WheelBelowGround { height, radius, lowest } => write!(
                 f,

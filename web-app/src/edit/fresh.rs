@@ -48,7 +48,7 @@ pub(super) fn add_member(corner: &mut Corner, kind: MemberKind) {
 /// A spring at a place where one is common; without a rate.
 pub(super) fn spring(corner: &Corner) -> Spring {
     let (body, carried, on) = place(corner);
-    Spring { body, carried, on, rate: None }
+    Spring { body, carried, on, rate: None, free_length: None }
 }
 
 /// A damper along the spring, or where a spring would be.

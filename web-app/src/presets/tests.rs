@@ -21,6 +21,8 @@ fn document(preset: Preset) -> Document {
         vehicle: Vehicle { wheelbase: Some(WHEELBASE), ..Vehicle::default() },
         front: Some(preset.corner(Axle::Front, WHEELBASE)),
         rear: Some(preset.corner(Axle::Rear, WHEELBASE)),
+        front_right: None,
+        rear_right: None,
     }
 }
 

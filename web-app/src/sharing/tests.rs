@@ -48,24 +48,14 @@ fn a_link_of_version_one_stays_readable() {
         vehicle: Vehicle { wheelbase: Some(2480.5), ..Vehicle::default() },
         front: None,
         rear: Some(Corner {
-            arms: Vec::new(),
-            links: Vec::new(),
-            strut: None,
             hinge: Some(Hinge {
                 id: "arm".into(),
                 pivots: [[-2100.0, 620.0, 300.0], [-2220.0, 250.0, 310.0]],
             }),
-            wheel: Wheel {
-                centre: [-2480.5, 720.0, 290.0],
-                loaded_radius: 290.0,
-                camber: -1.25,
-                toe: 0.1,
-                tyre: None,
-            },
-            rack_direction: None,
-            spring: None,
-            damper: None,
+            ..Corner::new(Wheel { camber: -1.25, toe: 0.1, ..Wheel::new([-2480.5, 720.0, 290.0], 290.0) })
         }),
+        front_right: None,
+        rear_right: None,
     };
     let frozen = "#s=AQEFUm93YW4AAcqDAwAAAAAAAAEAAAABA2FybY_IAvBg8C7v2gKIJ7gwyYMDwHCoLagtp8MB0A8AAAAANY5OnQ";
     assert_eq!(encode(&document), frozen);
@@ -218,11 +208,16 @@ fn corner() -> BoxedStrategy<Corner> {
     let hinge = (id(), point(), point()).prop_map(|(id, a, b)| Hinge { id, pivots: [a, b] });
     let angle = || on_grid(bounds::WHEEL_ANGLE, 10_000);
     let wheel = (point(), length(bounds::LOADED_RADIUS), angle(), angle(), option::of(id())).prop_map(
-        |(centre, loaded_radius, camber, toe, tyre)| Wheel { centre, loaded_radius, camber, toe, tyre },
+        |(centre, loaded_radius, camber, toe, tyre)| Wheel {
+            camber,
+            toe,
+            tyre,
+            ..Wheel::new(centre, loaded_radius)
+        },
     );
     let direction = proptest::array::uniform3(on_grid(bounds::DIRECTION, 1_000_000));
     let spring = (point(), point(), id(), option::of(on_grid(bounds::SPRING_RATE, 1000)))
-        .prop_map(|(body, carried, on, rate)| Spring { body, carried, on, rate });
+        .prop_map(|(body, carried, on, rate)| Spring { body, carried, on, rate, free_length: None });
     let damper = (point(), point(), id()).prop_map(|(body, carried, on)| Damper { body, carried, on });
     (
         proptest::collection::vec(arm, 0..4),
@@ -239,10 +234,10 @@ fn corner() -> BoxedStrategy<Corner> {
             links,
             strut,
             hinge,
-            wheel,
             rack_direction,
             spring,
             damper,
+            ..Corner::new(wheel)
         })
         .boxed()
 }
@@ -265,6 +260,7 @@ fn document() -> BoxedStrategy<Document> {
                 cg_height,
                 brake_front_share,
                 drive_front_share,
+                ..Vehicle::default()
             },
         );
     let corners = prop_oneof![
@@ -280,6 +276,8 @@ fn document() -> BoxedStrategy<Document> {
             vehicle,
             front,
             rear,
+            front_right: None,
+            rear_right: None,
         })
         .boxed()
 }

@@ -215,7 +215,7 @@ impl Document {
     pub(super) fn of(document: &setup::Document) -> Self {
         // Taken apart in full, here and below: a new field of the document does not
         // compile until it is decided what a link does with it.
-        let setup::Document { cornerwise: _, title, note, vehicle, front, rear } = document;
+        let setup::Document { cornerwise: _, title, note, vehicle, front, rear, .. } = document;
         let decimals = decimals(document);
         let grain = Grain(per_millimetre(decimals));
         Self {
@@ -242,6 +242,8 @@ impl Document {
             vehicle: self.vehicle.vehicle(grain),
             front: self.front.map(|corner| corner.corner(grain)),
             rear: self.rear.map(|corner| corner.corner(grain)),
+            front_right: None,
+            rear_right: None,
         })
     }
 }
@@ -255,6 +257,7 @@ impl Vehicle {
             cg_height,
             brake_front_share,
             drive_front_share,
+            ..
         } = vehicle;
         let share = |number: Option<f64>| number.map(|number| count(number, SHARE));
         Self {
@@ -276,13 +279,14 @@ impl Vehicle {
             cg_height: self.cg_height.map(|length| grain.value(length)),
             brake_front_share: share(self.brake_front_share),
             drive_front_share: share(self.drive_front_share),
+            ..setup::Vehicle::default()
         }
     }
 }
 
 impl Corner {
     fn of(corner: &setup::Corner, grain: Grain) -> Self {
-        let setup::Corner { arms, links, strut, hinge, wheel, rack_direction, spring, damper } = corner;
+        let setup::Corner { arms, links, strut, hinge, wheel, rack_direction, spring, damper, .. } = corner;
         let arm = |setup::Arm { id, front_pivot, rear_pivot, ball_joint }: &setup::Arm| Arm {
             id: id.clone(),
             front_pivot: grain.triple(*front_pivot),
@@ -295,7 +299,7 @@ impl Corner {
             outboard: grain.triple(*outboard),
             steers: *steers,
         };
-        let setup::Wheel { centre, loaded_radius, camber, toe, tyre } = wheel;
+        let setup::Wheel { centre, loaded_radius, camber, toe, tyre, .. } = wheel;
         Self {
             arms: Few(arms.iter().map(arm).collect()),
             links: Few(links.iter().map(link).collect()),
@@ -317,7 +321,7 @@ impl Corner {
                 tyre: tyre.clone(),
             },
             rack_direction: rack_direction.map(|direction| Grain(DIRECTION).triple(direction)),
-            spring: spring.as_ref().map(|setup::Spring { body, carried, on, rate }| Spring {
+            spring: spring.as_ref().map(|setup::Spring { body, carried, on, rate, .. }| Spring {
                 body: grain.triple(*body),
                 carried: grain.triple(*carried),
                 on: on.clone(),
@@ -356,25 +360,25 @@ impl Corner {
                 id: hinge.id,
                 pivots: [grain.point(hinge.first), grain.point(hinge.second)],
             }),
-            wheel: setup::Wheel {
-                centre: grain.point(self.wheel.centre),
-                loaded_radius: grain.value(self.wheel.loaded_radius),
-                camber: value(self.wheel.camber, ANGLE),
-                toe: value(self.wheel.toe, ANGLE),
-                tyre: self.wheel.tyre,
-            },
             rack_direction: self.rack_direction.map(|direction| Grain(DIRECTION).point(direction)),
             spring: self.spring.map(|spring| setup::Spring {
                 body: grain.point(spring.body),
                 carried: grain.point(spring.carried),
                 on: spring.on,
                 rate: spring.rate.map(|rate| value(rate, RATE)),
+                free_length: None,
             }),
             damper: self.damper.map(|damper| setup::Damper {
                 body: grain.point(damper.body),
                 carried: grain.point(damper.carried),
                 on: damper.on,
             }),
+            ..setup::Corner::new(setup::Wheel {
+                camber: value(self.wheel.camber, ANGLE),
+                toe: value(self.wheel.toe, ANGLE),
+                tyre: self.wheel.tyre,
+                ..setup::Wheel::new(grain.point(self.wheel.centre), grain.value(self.wheel.loaded_radius))
+            })
         }
     }
 }
