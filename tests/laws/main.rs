@@ -7,6 +7,7 @@
 
 mod checking;
 mod closure;
+mod construction;
 mod copies;
 mod corners;
 mod derivatives;
