@@ -136,6 +136,12 @@ pub const LARGEST_CORRECTION: f64 = 16.0;
 /// mm: a centre farther off than this is at infinity. At a hundred kilometres a line
 /// over a car's width is parallel to a nanometre.
 pub const INFINITELY_FAR: f64 = 1e8;
+/// Sine of an angle: lines and planes nearer to parallel than this do not meet. Lines 100 mm
+/// apart would meet at [`INFINITELY_FAR`].
+pub const PARALLEL_SINE: f64 = 1e-9;
+/// Ratio: links are read as pairs when any other way to pair them has at least this many
+/// times the sum of the squares of their ends' distances.
+pub const CLEARLY_NEARER: f64 = 1.5;
 /// rad: an axis leaning more than this from vertical is not called a steering axis'
 /// angle, since its intersection with a horizontal plane runs away (89.9°).
 pub const LYING_AXIS_COSINE: f64 = 1.745e-3;

@@ -32,6 +32,7 @@ extern crate alloc;
 pub mod bounds;
 pub mod carried;
 pub mod closure;
+pub mod construction;
 mod elimination;
 mod float;
 pub mod linkage;

@@ -210,7 +210,7 @@ pub fn spin_axis(linkage: &Linkage, position: &Position) -> Vec3 {
 }
 
 /// Lowest point of the loaded disc.
-fn contact(linkage: &Linkage, position: &Position, spin: &Vec3) -> Vec3 {
+pub(crate) fn contact(linkage: &Linkage, position: &Position, spin: &Vec3) -> Vec3 {
     // Straight down, less its part along the spin axis, made a unit vector. The length
     // is the cosine of camber, which the document keeps under 45° at design.
     let down = spin.z * spin - Vec3::z();
@@ -220,13 +220,13 @@ fn contact(linkage: &Linkage, position: &Position, spin: &Vec3) -> Vec3 {
 
 /// The y and z velocities vanish in the plane of this x: two linear equations. Nothing turns about
 /// x where the lines are parallel: the centre is at infinity.
-fn front_view_centre(twist: &Twist, x: f64) -> Option<[f64; 2]> {
+pub(crate) fn front_view_centre(twist: &Twist, x: f64) -> Option<[f64; 2]> {
     let (w, v) = (twist.angular, twist.linear);
     near([(w.y * x - v.z) / w.x, (v.y + w.z * x) / w.x])
 }
 
 /// The x and z velocities vanish in the plane of this y.
-fn side_view_centre(twist: &Twist, y: f64) -> Option<[f64; 2]> {
+pub(crate) fn side_view_centre(twist: &Twist, y: f64) -> Option<[f64; 2]> {
     let (w, v) = (twist.angular, twist.linear);
     near([(v.z + w.x * y) / w.y, (w.z * y - v.x) / w.y])
 }
@@ -255,7 +255,13 @@ pub fn steering_twist(linkage: &Linkage, position: &Position, spring: Option<&Le
 }
 
 impl Steering {
-    fn read(twist: &Twist, contact: &Vec3, centre: &Vec3, spin: &Vec3, outboard: f64) -> Option<Self> {
+    pub(crate) fn read(
+        twist: &Twist,
+        contact: &Vec3,
+        centre: &Vec3,
+        spin: &Vec3,
+        outboard: f64,
+    ) -> Option<Self> {
         let screw = twist.screw()?;
         let up = if screw.direction.z < 0.0 { -screw.direction } else { screw.direction };
         let (ground, hub) = (screw.at_height(contact.z)?, screw.at_height(centre.z)?);

@@ -8,6 +8,7 @@
 mod carried;
 mod checking;
 mod closure;
+mod construction;
 mod copies;
 mod corners;
 mod derivatives;
