@@ -3,7 +3,11 @@
 use std::{collections::BTreeMap, fs};
 
 use cornerwise_tests::root;
-use geometry_core::{linkage::Linkage, setup::Axle, setup::Side};
+use geometry_core::{
+    Vec3,
+    linkage::Linkage,
+    setup::{Axle, Side},
+};
 use serde_json::Value;
 
 /// A committed file of answers.
@@ -19,6 +23,10 @@ pub(crate) fn list(value: &Value) -> &[Value] {
 
 pub(crate) fn number(value: &Value) -> f64 {
     value.as_f64().expect("a number")
+}
+
+pub(crate) fn vector(value: &Value) -> Vec3 {
+    Vec3::from_iterator(list(value).iter().map(number))
 }
 
 pub(crate) fn text(value: &Value) -> &str {

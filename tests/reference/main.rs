@@ -6,5 +6,6 @@
 //! asked is what the batch program answers, and the core's twists.
 
 mod compared;
+mod forces;
 mod motions;
 mod readings;

@@ -1,20 +1,12 @@
 //! The two motions themselves: turning and velocity per mm of travel and of rack.
 
-use geometry_core::{
-    Vec3,
-    solve::{Follower, State},
-};
-use serde_json::Value;
+use geometry_core::solve::{Follower, State};
 
-use crate::compared::{Largest, case, data, linkage, list, number, text};
+use crate::compared::{Largest, case, data, linkage, list, number, text, vector};
 
 /// Per mm; velocities at the origin, up to 2.7 m from the wheel, so that 1e-14 rad/mm are
 /// 3e-11 mm/mm.
 const TWIST: f64 = 1e-10;
-
-fn vector(value: &Value) -> Vec3 {
-    Vec3::from_iterator(list(value).iter().map(number))
-}
 
 #[test]
 fn twists_are_those_of_the_constraints_derived_automatically() {
