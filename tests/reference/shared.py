@@ -73,3 +73,10 @@ def scaled(far):
     """A centre is a quotient by a rate of turning that falls with its distance: its error
     grows with the distance's square. One metre counts as near."""
     return max(1.0, (far / 1000.0) ** 2)
+
+
+def numbers(value):
+    """Every number in it, in order."""
+    if isinstance(value, dict):
+        return [number for inner in value.values() for number in numbers(inner)]
+    return [value]
