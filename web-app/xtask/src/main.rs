@@ -5,6 +5,7 @@ mod assemble;
 mod bench;
 mod check;
 mod page;
+mod reference;
 mod screenshot;
 mod serve;
 mod setup;
@@ -32,6 +33,9 @@ Usage: cargo xtask COMMAND
   screenshot FOLDER [--no-build]
         Builds the page and writes pictures of it, light and dark, in three sizes; with
         --no-build it takes the page as it was built last.
+  reference [--write]
+        Makes the second opinions in tests/reference anew, with Python and the libraries
+        pinned there, and compares them with the committed ones; --write replaces those.
 
 What is missing (compile targets; as root also a browser) is installed first.
 The variables CHROMIUM and CHROMEDRIVER name a browser and its driver in other places.
@@ -68,6 +72,7 @@ fn run(words: &[&str]) -> Result<(), Failure> {
         "test" => check::run(rest),
         "bench" => bench::run(rest),
         "screenshot" => screenshot::run(rest),
+        "reference" => reference::run(rest),
         other => Err(Failure::Usage(format!("there is no command `{other}`"))),
     }
 }
@@ -97,6 +102,7 @@ mod tests {
         assert!(is_refused(&["screenshot", "one", "two"]));
         assert!(is_refused(&["screenshot", "--no-build"]));
         assert!(is_refused(&["screenshot", "--dark"]));
+        assert!(is_refused(&["reference", "again"]));
     }
 
     #[test]
