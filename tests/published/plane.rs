@@ -4,12 +4,17 @@ use std::f64::consts::PI;
 
 use geometry_core::{
     Vec3,
+    construction::{Basis, Role},
+    readings::Quantity,
     screw::Wrench,
     setup::{Corner, Hinge, Link, Spring, Strut},
     solve::Follower,
 };
 
-use crate::support::{close, corner, linkage, place, plane_arm, plane_tie_rod, read, read_design, wheel};
+use crate::support::{
+    close, corner, design_construction, drawn_point, linkage, place, plane_arm, plane_tie_rod, read,
+    read_design, wheel,
+};
 
 /// Reimpell, Stoll & Betzler, *The Automotive Chassis*, 2nd ed. 2001, 3.4.3, roll centre
 /// height of a double wishbone. Formula from memory, numbers made up for the case:
@@ -89,7 +94,18 @@ fn roll_centre(
     close("p", z, exact_p, 1e-6);
     let height = readings.roll_centre_height.expect("the contact rises");
     close("roll centre, table", height, h, 5e-5);
-    close("roll centre", height, exact_p * (0.5 * b) / (exact_k * cos(beta) + d * tan(sigma) + r), 1e-6);
+    let exact_h = exact_p * (0.5 * b) / (exact_k * cos(beta) + d * tan(sigma) + r);
+    close("roll centre", height, exact_h, 1e-6);
+    // The book's own way: both members' lines to their crossing, from there to the contact.
+    let drawn = design_construction(corner, Quantity::RollCentreHeight);
+    close("roll centre, drawn", drawn.shortcut.expect("two holds").value, exact_h, 1e-6);
+    let [_, y, z] = drawn_point(&drawn, Role::FrontViewCentre);
+    close("k, drawn", (y - lower[0]).hypot(z - lower[1]), exact_k, 1e-6);
+    close("p, drawn", z, exact_p, 1e-6);
+    let [_, y, z] = drawn_point(&drawn, Role::RollCentre);
+    close("roll centre on the centre plane", y, 0.0, 0.0);
+    close("roll centre's height", z, exact_h, 1e-6);
+    assert_eq!(drawn.having(Role::HoldLine, Basis::Shortcut).count(), 2);
 }
 
 /// Aronhold–Kennedy, virtual work and plane statics (any text on statics and dynamics).
@@ -126,6 +142,16 @@ fn a_plane_double_wishbone_with_loads() {
     relative("contact slope", readings.contact_slope_y.expect("the contact rises"), 0.076_923_076_92);
     let ratio = readings.spring.expect("it has a spring").motion_ratio;
     relative("spring ratio", ratio, 0.608_974_359);
+    for (quantity, expected) in [
+        (Quantity::FrontViewSwingArm, 1950.0),
+        (Quantity::RollCentreHeight, 57.692_307_69),
+        (Quantity::CamberGain, -0.029_382_451_03),
+        (Quantity::ContactSlopeY, 0.076_923_076_92),
+        (Quantity::SpringMotionRatio, 0.608_974_359),
+    ] {
+        let drawn = design_construction(&corner, quantity).shortcut.expect("two arms");
+        relative(quantity.name(), drawn.value, expected);
+    }
     let load = Wrench::at_point(&Vec3::from(readings.contact), Vec3::new(0.0, 0.0, 4000.0));
     relative("spring force", position.travel_twist().power(&load) / ratio, 6_568.421_053);
 }

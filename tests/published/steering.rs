@@ -2,11 +2,15 @@
 
 use geometry_core::{
     Vec3,
+    construction::{Kind, Scheme, pivot_offset},
+    readings::Quantity,
     setup::{Arm, Corner, Link, Point, Spring},
     solve::{Follower, State},
 };
 
-use crate::support::{close, corner, go, linkage, read, read_design, root, wheel};
+use crate::support::{
+    close, close_points, corner, design_construction, go, linkage, read, read_design, root, wheel,
+};
 
 const LOWER_MEETING: Point = [10.0, 720.0, 180.0];
 const UPPER_MEETING: Point = [-30.0, 640.0, 560.0];
@@ -98,6 +102,55 @@ fn the_virtual_axis_of_split_links() {
         assert!(steering.screw_pitch.abs() > 0.1, "{steering:?}");
         assert!((Vec3::from(steering.direction) - line).norm() > 1e-4, "{steering:?}");
     }
+}
+
+/// The same corner, drawn: each pair's virtual pivot is its meeting point, the line through
+/// both is the published one whatever the spring stands on, and it is the exact axis with the
+/// spring in a meeting point alone.
+#[test]
+fn the_virtual_axis_is_drawn_through_the_meeting_points() {
+    let mut corner = split_links();
+    corner.spring =
+        Some(Spring { body: [0.0, 600.0, 700.0], carried: LOWER_MEETING, on: "knuckle".into(), rate: None });
+    let free = linkage(&corner);
+    let position = *Follower::new(&free).position();
+    let scheme = Scheme::of(&corner, &free, &position).expect("two pairs and a tie rod");
+    for (hold, meeting) in scheme.holds().zip([LOWER_MEETING, UPPER_MEETING]) {
+        let Kind::Pair { pivot: Some(pivot), .. } = hold.kind else { panic!("{hold:?}") };
+        close_points("virtual pivot", &pivot.at, meeting, 1e-9);
+        close_points("nearest point", &pivot.nearest.on_first, meeting, 1e-9);
+        close_points("nearest point", &pivot.nearest.on_second, meeting, 1e-9);
+        close("gap", pivot.nearest.distance, 0.0, 1e-9);
+        let steering = read_design(&corner).steering.expect("it steers");
+        close("pivot off the axis", pivot_offset(&steering, &pivot.at).norm(), 0.0, 1e-9);
+    }
+    let drawn = |corner: &Corner, quantity| {
+        let construction = design_construction(corner, quantity);
+        (
+            construction.shortcut.expect("two pairs").value,
+            construction.shortcut.expect("two pairs").difference,
+        )
+    };
+    for (quantity, expected) in [
+        (Quantity::KingpinInclination, Some(11.888_659)),
+        (Quantity::Caster, Some(6.009_006)),
+        (Quantity::ScrubRadius, Some(770.0 - 757.894_737)),
+        (Quantity::MechanicalTrail, Some(28.947_368)),
+        (Quantity::HubOffset, None),
+        (Quantity::HubTrail, None),
+        (Quantity::ScrewPitch, Some(0.0)),
+    ] {
+        let (value, difference) = drawn(&corner, quantity);
+        if let Some(expected) = expected {
+            close(quantity.name(), value, expected, 1e-6);
+        }
+        close("difference", difference, 0.0, 1e-9);
+    }
+    let in_the_meeting_point = drawn(&corner, Quantity::ScrubRadius).0;
+    corner.spring = None;
+    let (value, difference) = drawn(&corner, Quantity::ScrubRadius);
+    close("the line does not know the spring", value, in_the_meeting_point, 0.0);
+    assert!(difference.abs() > 0.1, "{difference}");
 }
 
 /// An arm-and-arm corner with upright wheel and steering axis of a given caster and kingpin

@@ -3,8 +3,9 @@
 pub(crate) use cornerwise_tests::go;
 use geometry_core::{
     Vec3,
+    construction::{Basis, Construction, Role, Shape},
     linkage::Linkage,
-    readings::{Reader, Readings},
+    readings::{Quantity, Reader, Readings},
     setup::{Arm, Axle, Corner, Link, Point, Side, Vehicle, Wheel},
     solve::{Follower, Position},
 };
@@ -48,6 +49,24 @@ pub(crate) fn read_design(corner: &Corner) -> Readings {
     let linkage = linkage(corner);
     let position = *Follower::new(&linkage).position();
     read(&linkage, &position)
+}
+
+/// How a reading is found in the position as described.
+#[track_caller]
+pub(crate) fn design_construction(corner: &Corner, quantity: Quantity) -> Construction {
+    let linkage = linkage(corner);
+    let position = *Follower::new(&linkage).position();
+    let readings = read(&linkage, &position);
+    let found = Construction::of(quantity, corner, &linkage, &position, &readings);
+    found.unwrap_or_else(|| panic!("{} does not exist", quantity.name()))
+}
+
+/// Where a construction's shortcut draws a point.
+#[track_caller]
+pub(crate) fn drawn_point(construction: &Construction, role: Role) -> Point {
+    let shape = construction.having(role, Basis::Shortcut).next().map(|element| &element.shape);
+    let Some(Shape::Point(at)) = shape else { panic!("{role:?} is not drawn as a point: {shape:?}") };
+    *at
 }
 
 /// A point of the cross-section at `x`: y outboard, z up.

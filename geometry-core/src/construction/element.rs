@@ -86,20 +86,20 @@ pub enum Shape {
 }
 
 impl Shape {
-    /// Every number in the shape.
+    /// Every number in the shape; a zero where it has no value of its own.
     pub fn numbers(&self) -> impl Iterator<Item = f64> {
-        let (points, values): (Vec<Point>, [f64; 2]) = match self {
-            Self::Point(at) => ([*at].into(), [0.0; 2]),
-            Self::Segment { from, to } => ([*from, *to].into(), [0.0; 2]),
-            Self::Line { point, direction } => ([*point, *direction].into(), [0.0; 2]),
+        let (points, value): (Vec<Point>, f64) = match self {
+            Self::Point(at) => ([*at].into(), 0.0),
+            Self::Segment { from, to } => ([*from, *to].into(), 0.0),
+            Self::Line { point, direction } => ([*point, *direction].into(), 0.0),
             Self::Plane { point, normal, corners } => {
-                (corners.iter().chain([point, normal]).copied().collect(), [0.0; 2])
+                (corners.iter().chain([point, normal]).copied().collect(), 0.0)
             }
-            Self::Axis { point, direction, pitch } => ([*point, *direction].into(), [*pitch, 0.0]),
-            Self::Dimension { from, to, value, .. } => ([*from, *to].into(), [*value, 0.0]),
-            Self::Angle { apex, from, to, value } => ([*apex, *from, *to].into(), [*value, 0.0]),
+            Self::Axis { point, direction, pitch } => ([*point, *direction].into(), *pitch),
+            Self::Dimension { from, to, value, .. } => ([*from, *to].into(), *value),
+            Self::Angle { apex, from, to, value } => ([*apex, *from, *to].into(), *value),
         };
-        points.into_iter().flatten().chain(values)
+        points.into_iter().flatten().chain([value])
     }
 }
 
