@@ -29,6 +29,7 @@
 
 extern crate alloc;
 
+pub mod axle;
 pub mod bounds;
 pub mod carried;
 pub mod closure;
