@@ -51,7 +51,10 @@ pub use turning::Turning;
 use core::f64::consts::PI;
 
 use crate::{
-    bounds::{self, GROUND_REACHED, LEAST_CONTACT_RISE, LONGEST_CONTACT_STEP, ROLL_CENTRE_AWAY, ROLL_STEP},
+    bounds::{
+        self, GROUND_REACHED, HEAVE_STEP_ERROR, LEAST_CONTACT_RISE, LONGEST_CONTACT_STEP, ROLL_CENTRE_AWAY,
+        ROLL_STEP,
+    },
     float::{cos, floor, sin},
     linkage::{InCorner, Linkage, LinkageError},
     setup::{self, Corner, Document, RACK_DIRECTION, Side},
@@ -286,7 +289,7 @@ impl<'a> AxleFollower<'a> {
     /// Brings both wheels to the ground under a body in this state.
     ///
     /// Leaning about the roll centre is integrated in fixed steps from the level body
-    /// (Runge and Kutta's method of fourth order, [`bounds::ROLL_STEP`]), so the answer does not
+    /// (Runge and Kutta's method of fourth order, [`bounds::ROLL_STEP`], halved where it bends), so the answer does not
     /// depend on the way there.
     ///
     /// # Errors
@@ -321,12 +324,34 @@ impl<'a> AxleFollower<'a> {
             _ => Knot { heave_at_level, rack, steps: 0, step, heave: heave_at_level },
         };
         while f64::from(knot.steps) < whole {
-            knot.heave = self.runge_kutta(f64::from(knot.steps) * step, step, knot.heave, rack)?;
+            knot.heave = self.step(f64::from(knot.steps) * step, step, knot.heave, rack, MOST_HALVINGS)?;
             knot.steps += 1;
             self.knot = Some(knot);
         }
         let from = f64::from(knot.steps) * step;
-        if roll == from { Ok(knot.heave) } else { self.runge_kutta(from, roll - from, knot.heave, rack) }
+        if roll == from {
+            Ok(knot.heave)
+        } else {
+            self.step(from, roll - from, knot.heave, rack, MOST_HALVINGS)
+        }
+    }
+
+    /// One step and the same in two halves, each halved again until they agree; what is left is
+    /// a fifteenth of their difference, and taken off (Richardson).
+    fn step(&mut self, roll: f64, step: f64, heave: f64, rack: f64, halvings: u32) -> Result<f64, AxleStop> {
+        let half = 0.5 * step;
+        let whole = self.runge_kutta(roll, step, heave, rack)?;
+        let middle = self.runge_kutta(roll, half, heave, rack)?;
+        let end = self.runge_kutta(roll + half, half, middle, rack)?;
+        let difference = end - whole;
+        if difference.abs() <= HEAVE_STEP_ERROR {
+            return Ok(end + difference / 15.0);
+        }
+        if halvings == 0 {
+            return Err(AxleStop::RollCentreAway { across: None, at: said(heave, roll, rack) });
+        }
+        let middle = self.step(roll, half, heave, rack, halvings - 1)?;
+        self.step(roll + half, half, middle, rack, halvings - 1)
     }
 
     fn runge_kutta(&mut self, roll: f64, step: f64, heave: f64, rack: f64) -> Result<f64, AxleStop> {
@@ -354,11 +379,12 @@ impl<'a> AxleFollower<'a> {
         let [left, right] = self.pair.ground;
         let at = said(heave, roll, rack);
         let linkage = |side| self.pair.linkage(side);
-        let first = settle(linkage(Side::Left), &mut self.left, roll, left + heave, rack)
-            .map_err(|short| short.at(Side::Left, at))?;
-        let second = settle(linkage(Side::Right), &mut self.right, -roll, right + heave, -rack)
-            .map_err(|short| short.at(Side::Right, at))?;
-        Ok([first, second])
+        let first = stand(linkage(Side::Left), &mut self.left, roll, left + heave, rack);
+        let second = stand(linkage(Side::Right), &mut self.right, -roll, right + heave, -rack);
+        Ok([
+            first.map_err(|short| short.at(Side::Left, at))?,
+            second.map_err(|short| short.at(Side::Right, at))?,
+        ])
     }
 }
 
@@ -379,6 +405,21 @@ impl Short {
             Self::NoContact => AxleStop::NoContact { side, at },
         }
     }
+}
+
+/// A wheel on the ground, from where it is or else from the design position, so that what was
+/// tried before does not count.
+fn stand(
+    linkage: &Linkage,
+    follower: &mut Follower<'_>,
+    roll: f64,
+    height: f64,
+    rack: f64,
+) -> Result<Touch, Short> {
+    settle(linkage, follower, roll, height, rack).or_else(|_| {
+        follower.restart();
+        settle(linkage, follower, roll, height, rack)
+    })
 }
 
 /// Newton on the travel until the disc touches the ground at `height`. The contact's rise
@@ -426,6 +467,9 @@ fn settle(
     }
     Err(Short::NoContact)
 }
+
+/// How often a step of the lean is halved before the roll centre counts as running away.
+const MOST_HALVINGS: u32 = 8;
 
 /// Tries allowed for one wheel to come to the ground: two metres in the longest steps, and a
 /// few dozen halvings.

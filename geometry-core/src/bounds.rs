@@ -157,8 +157,10 @@ pub const GROUND_REACHED: f64 = 1e-10;
 pub const LEAST_CONTACT_RISE: f64 = 1e-3;
 /// mm of travel: the longest step that a wheel makes towards the ground.
 pub const LONGEST_CONTACT_STEP: f64 = 40.0;
-/// rad: the step in which the body is leant about the roll centre, a quarter of a degree.
-pub const ROLL_STEP: f64 = core::f64::consts::PI / 720.0;
+/// rad: the step in which the body is leant about the roll centre, half a degree.
+pub const ROLL_STEP: f64 = core::f64::consts::PI / 360.0;
+/// mm: how far a step of the lean and its two halves may differ in the heave.
+pub const HEAVE_STEP_ERROR: f64 = 1e-7;
 /// mm: a roll centre farther than this from the centre plane, several widths of a car, is
 /// nothing that a body turns about.
 pub const ROLL_CENTRE_AWAY: f64 = 10_000.0;

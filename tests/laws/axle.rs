@@ -1,10 +1,13 @@
 //! Both wheels of an axle under a body that drops, leans and steers.
 
-use std::fmt::Debug;
+use std::{cell::Cell, fmt::Debug};
 
 use geometry_core::{
     Mat3, Vec3,
-    axle::{AxleFollower, AxlePosition, AxleReader, AxleReadings, AxleState, AxleSweep, Lean, WheelPair},
+    axle::{
+        AxleFollower, AxlePosition, AxleReader, AxleReadings, AxleState, AxleSweep, Lean, WheelPair,
+        WheelReadings,
+    },
     readings::spin_axis,
     setup::{Arm, Axle, Corner, Link, Side, Wheel, example},
     solve::Follower,
@@ -69,13 +72,16 @@ fn numbers(r: &AxleReadings) -> ([Option<f64>; 3], [Option<f64>; 8]) {
     )
 }
 
-fn same(what: &dyn Debug, found: Option<f64>, expected: Option<f64>) {
+/// Where two lines meet far away they meet at an angle of track over distance: what they are
+/// known to moves the place by the square of the distance over the track.
+fn leeway(r: &AxleReadings) -> f64 {
+    let far = r.roll_centre.map_or(0.0, |c| c.across * c.across + c.height * c.height);
+    SAME * (1.0 + far / 1e5)
+}
+
+fn same(what: &dyn Debug, found: Option<f64>, expected: Option<f64>, leeway: f64) {
     match (found, expected) {
-        (Some(found), Some(expected)) => {
-            // A place far away is a quotient by a small number; its error grows with its square.
-            let leeway = SAME * (1.0 + expected * expected / 1e6);
-            close(&format!("{what:?}"), found, expected, leeway);
-        }
+        (Some(found), Some(expected)) => close(&format!("{what:?}"), found, expected, leeway),
         (None, None) => {}
         (one, other) => panic!("{what:?}: {one:?} against {other:?}"),
     }
@@ -92,23 +98,23 @@ fn leaning_and_steering_the_other_way_exchanges_the_wheels() {
             };
             let (one, two) = (read(&pair, &one), read(&pair, &two));
             for (a, b) in [(one.left, two.right), (one.right, two.left)] {
-                same(&"travel", Some(b.travel), Some(a.travel));
-                same(&"camber", Some(b.camber), Some(a.camber));
-                same(&"camber_to_ground", Some(b.camber_to_ground), Some(a.camber_to_ground));
-                same(&"toe", Some(b.toe), Some(a.toe));
-                same(&"steer", Some(-b.steer), Some(a.steer));
-                same(&"roll_steer", b.roll_steer, a.roll_steer);
-                same(&"roll_camber", b.roll_camber.map(|c| -c), a.roll_camber);
-                same(&"steer_per_rack", b.steer_per_rack, a.steer_per_rack);
+                same(&"travel", Some(b.travel), Some(a.travel), SAME);
+                same(&"camber", Some(b.camber), Some(a.camber), SAME);
+                same(&"camber_to_ground", Some(b.camber_to_ground), Some(a.camber_to_ground), SAME);
+                same(&"toe", Some(b.toe), Some(a.toe), SAME);
+                same(&"steer", Some(-b.steer), Some(a.steer), SAME);
+                same(&"roll_steer", b.roll_steer, a.roll_steer, leeway(&one));
+                same(&"roll_camber", b.roll_camber.map(|c| -c), a.roll_camber, leeway(&one));
+                same(&"steer_per_rack", b.steer_per_rack, a.steer_per_rack, SAME);
                 let [x, y, z] = a.contact;
                 close_vectors("contact", &at(b.contact), &Vec3::new(x, -y, z), SAME);
             }
             let ((left, plain), (other_left, other_plain)) = (numbers(&one), numbers(&two));
             for (i, (a, b)) in left.into_iter().zip(other_left).enumerate() {
-                same(&("signed", i), b.map(|b| -b), a);
+                same(&("signed", i), b.map(|b| -b), a, leeway(&one));
             }
             for (i, (a, b)) in plain.into_iter().zip(other_plain).enumerate() {
-                same(&("plain", i), b, a);
+                same(&("plain", i), b, a, leeway(&one));
             }
         }
     });
@@ -201,29 +207,33 @@ fn rates_are_what_small_differences_say() {
         for lean in LEANS {
             let Some(position) = reached(&pair, state, lean) else { continue };
             let axle = read(&pair, &position);
-            // The difference's own error is step² times a third derivative: 1e-4 of the square of
-            // a hundredth of a degree over angles that change within tens of degrees.
+            // Differences over a step and over half of it, their own error of second order taken
+            // off; what they differ by is more than is left of it. Heaves are known to 1e-8 mm over
+            // that step.
             let step = 0.01;
             let beside = |by: f64, roll: bool| {
                 let mut state = state;
                 if roll {
-                    state.roll += by
+                    state.roll += by;
                 } else {
-                    state.rack += 10.0 * by
+                    state.rack += 10.0 * by;
                 }
                 reached(&pair, state, lean).map(|position| read(&pair, &position))
             };
-            if let (Some(less), Some(more)) = (beside(-step, true), beside(step, true)) {
-                for (wheel, less, more) in
-                    [(axle.left, less.left, more.left), (axle.right, less.right, more.right)]
-                {
-                    let near = axle.roll_centre.map_or(1e9, |centre| centre.across.abs());
-                    // Where the roll centre runs away the heave bends sharply.
-                    let leeway = 2e-6 * (1.0 + near * near / 1e4);
-                    let found = (more.steer - less.steer) / (2.0 * step);
-                    close("roll_steer", wheel.roll_steer.expect("it leans"), found, leeway);
-                    let found = (more.camber_to_ground - less.camber_to_ground) / (2.0 * step);
-                    close("roll_camber", wheel.roll_camber.expect("it leans"), found, leeway);
+            let rows: Option<Vec<AxleReadings>> =
+                [-1.0, -0.5, 0.5, 1.0].into_iter().map(|share| beside(share * step, true)).collect();
+            if let Some(rows) = rows {
+                let slope = |of: &dyn Fn(&AxleReadings) -> f64| {
+                    let [a, b, c, d] = [0, 1, 2, 3].map(|i| of(&rows[i]));
+                    let (half, whole) = ((c - b) / step, (d - a) / (2.0 * step));
+                    ((4.0 * half - whole) / 3.0, 1e-6 + (half - whole).abs())
+                };
+                let wheels: [fn(&AxleReadings) -> WheelReadings; 2] = [|r| r.left, |r| r.right];
+                for wheel in wheels {
+                    let (found, leeway) = slope(&|r| wheel(r).steer);
+                    close("roll_steer", wheel(&axle).roll_steer.expect("it leans"), found, leeway);
+                    let (found, leeway) = slope(&|r| wheel(r).camber_to_ground);
+                    close("roll_camber", wheel(&axle).roll_camber.expect("it leans"), found, leeway);
                 }
             }
             // Leaning about the roll centre with another rack is another way down.
@@ -284,19 +294,22 @@ fn plane(numbers: [f64; 8]) -> Corner {
 #[test]
 fn about_the_roll_centre_plane_corners_do_not_slide() {
     let strategy = (prop::array::uniform8(-1.0..1.0_f64), -5.0..5.0_f64);
+    let (asked, answered) = (Cell::new(0), Cell::new(0));
     for_all(200, &strategy, |(numbers, roll)| {
         let pair = pair(&plane(numbers));
+        asked.set(asked.get() + 1);
         let Some(position) = reached(&pair, AxleState { roll, ..AxleState::DESIGN }, Lean::RollCentre) else {
             return;
         };
+        answered.set(answered.get() + 1);
         let axle = read(&pair, &position);
         let across = axle.roll_centre.map_or(1e9, |centre| centre.across.abs());
-        // The steps' error grows where the roll centre runs away within one step.
-        let leeway = if across < 300.0 { 1e-6 } else { 1e-2 };
-        if across < 2000.0 {
-            close("track change", axle.track_change, 0.0, leeway);
-        }
+        // Ten steps that are known to 1e-8 mm each; the farther the roll centre, the more the
+        // track makes of a heave that is not quite right.
+        close("track change", axle.track_change, 0.0, 1e-7 * (1.0 + across / 1000.0));
     });
+    // The roll centre runs away in few of them.
+    assert!(10 * answered.get() > 9 * asked.get(), "{} of {}", answered.get(), asked.get());
 }
 
 #[test]
@@ -319,7 +332,7 @@ fn a_sweep_is_the_same_both_ways_and_as_its_single_states() {
                     for found in [two, &single] {
                         if let (Some(one), Some(found)) = (one, found) {
                             for (a, b) in numbers(one).1.into_iter().zip(numbers(found).1) {
-                                same(&i, b, a);
+                                same(&i, b, a, leeway(one));
                             }
                         }
                     }
@@ -364,10 +377,11 @@ fn a_hundred_per_cent_is_where_the_wheels_axles_meet() {
     let turning = axle.turning.expect("turned");
     close("apart", turning.centres_apart, 0.0, 1e-6);
     let cot = |angle: f64| 1.0 / angle.to_radians().tan();
-    let (outside, inside) = (cot(turning.outside_angle), cot(turning.inside_angle));
-    let [left, right] = [turning.left, turning.right];
+    let (left, right) = (turning.left, turning.right);
+    let (inside, outside) = if turning.centre > 0.0 { (left, right) } else { (right, left) };
     // The wheels do not stand quite beside each other once they are turned.
-    close("cotangents", (right.x * outside - left.x * inside).abs(), left.y - right.y, 1e-6);
+    let difference = outside.x * cot(turning.outside_angle) - inside.x * cot(turning.inside_angle);
+    close("cotangents", difference, left.y - right.y, 1e-6);
 }
 
 #[test]
