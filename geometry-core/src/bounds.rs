@@ -164,6 +164,8 @@ pub const HEAVE_STEP_ERROR: f64 = 1e-7;
 /// mm: a roll centre farther than this from the centre plane, several widths of a car, is
 /// nothing that a body turns about.
 pub const ROLL_CENTRE_AWAY: f64 = 10_000.0;
+/// kg: the least sprung mass on an axle of which anything is said.
+pub const LEAST_SPRUNG_MASS: f64 = 1.0;
 /// Sine of the angle between two lines that count as parallel.
 pub const PARALLEL_LINES: f64 = 1e-11;
 /// mm: two parallel lines nearer than this are one.

@@ -31,6 +31,7 @@ extern crate alloc;
 
 pub mod axle;
 pub mod bounds;
+pub mod car;
 pub mod carried;
 pub mod closure;
 mod elimination;
