@@ -6,6 +6,7 @@
 //! `CORNERWISE_SEED=7` draws other corners.
 
 mod axle;
+mod car;
 mod carried;
 mod checking;
 mod closure;
