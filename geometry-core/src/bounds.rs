@@ -82,6 +82,14 @@ pub const SHARE: Bound = Bound::new(0.0, 1.0, "");
 pub const TRAVEL: Bound = Bound::new(-2_000.0, 2_000.0, "mm");
 /// Displacement of the rack.
 pub const RACK: Bound = Bound::new(-1_000.0, 1_000.0, "mm");
+/// How far the body leans.
+pub const ROLL: Bound = Bound::new(-30.0, 30.0, "°");
+/// Lateral acceleration.
+pub const LATERAL_ACCELERATION: Bound = Bound::new(-10.0, 10.0, "g");
+/// Rate of a wheel against the body.
+pub const WHEEL_RATE: Bound = Bound::new(1e-3, 100_000.0, "N/mm");
+/// Rate of an axle against the body's roll.
+pub const ROLL_RATE: Bound = Bound::new(0.0, 1e6, "N·m/°");
 /// The most members of one kind that a document may hold; a corner needs at most five.
 pub const MOST_MEMBERS: usize = 12;
 /// The longest identifier, in characters.
@@ -148,6 +156,29 @@ pub const LYING_AXIS_COSINE: f64 = 1.745e-3;
 /// mm per mm: a wheel travel that moves the spring by less than this leaves "the
 /// spring's length held" without a meaning.
 pub const SPRING_AT_REST: f64 = 1e-6;
+
+/// mm: a wheel this near the ground stands on it.
+pub const GROUND_REACHED: f64 = 1e-10;
+/// mm per mm: a travel that lifts the contact by less than this does not bring it to the ground.
+pub const LEAST_CONTACT_RISE: f64 = 1e-3;
+/// mm of travel: the longest step that a wheel makes towards the ground.
+pub const LONGEST_CONTACT_STEP: f64 = 40.0;
+/// rad: the step in which the body is leant about the roll centre, half a degree.
+pub const ROLL_STEP: f64 = core::f64::consts::PI / 360.0;
+/// mm: how far a step of the lean and its two halves may differ in the heave.
+pub const HEAVE_STEP_ERROR: f64 = 1e-7;
+/// mm: a roll centre farther than this from the centre plane, several widths of a car, is
+/// nothing that a body turns about.
+pub const ROLL_CENTRE_AWAY: f64 = 10_000.0;
+/// kg: the least sprung mass on an axle of which anything is said.
+pub const LEAST_SPRUNG_MASS: f64 = 1.0;
+/// Sine of the angle between two lines that count as parallel.
+pub const PARALLEL_LINES: f64 = 1e-11;
+/// mm: two parallel lines nearer than this are one.
+pub const SAME_LINE: f64 = 1e-7;
+/// mm: a rack nearer to straight ahead than this leaves angles of which differences lose
+/// their digits; what is made of them is continued from there to straight ahead.
+pub const STRAIGHT_AHEAD: f64 = 1.0;
 
 /// A number from outside its [`Bound`].
 #[derive(Debug, Clone, PartialEq)]

@@ -15,7 +15,7 @@ pub(crate) fn sqrt(x: f64) -> f64 {
     libm::sqrt(x)
 }
 
-pub(crate) use libm::{asin, atan2, cos, round, sin};
+pub(crate) use libm::{asin, atan2, cos, floor, round, sin};
 
 /// Length of a vector; nalgebra's own would leave by another door.
 #[inline]

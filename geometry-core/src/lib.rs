@@ -29,7 +29,9 @@
 
 extern crate alloc;
 
+pub mod axle;
 pub mod bounds;
+pub mod car;
 pub mod carried;
 pub mod closure;
 pub mod construction;

@@ -6,10 +6,12 @@
 //! project by other means). `README.md` beside this file is the table of them all.
 
 mod anti;
+mod car;
 mod four_bar;
 mod hardpoints;
 mod plane;
 mod screws;
 mod steering;
 mod support;
+mod turning;
 mod tyres;
