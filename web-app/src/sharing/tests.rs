@@ -182,7 +182,7 @@ fn what_belongs_to_nothing_is_refused() {
     document.vehicle = Vehicle::default();
     document.title.clear();
     let bytes = payload(&document);
-    let additions: Vec<u8> = bytes[bytes.len() - 19..].to_vec();
+    let additions: Vec<u8> = bytes[bytes.len() - 21..].to_vec();
     // Version, first half: decimals, title, note, six empty fields of the vehicle, no corners.
     let mut forged = vec![2, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0];
     forged.extend(&additions);
