@@ -11,7 +11,7 @@ use geometry_core::{
 };
 
 use crate::{
-    edit::PointPath,
+    edit::{Part, PointPath},
     numbers::{DecimalMark, Unit, format_number},
 };
 
@@ -181,6 +181,12 @@ pub fn point_name(path: PointPath, corner: &Corner) -> String {
         PointPath::SpringCarried => "spring, moving end".into(),
         PointPath::DamperBody => "damper, body end".into(),
         PointPath::DamperCarried => "damper, moving end".into(),
+        PointPath::RockerAxis(_) => member(corner.rocker.as_ref().map(|rocker| &rocker.id), place_name(path)),
+        PointPath::RockerRodEnd => "rod, end on the rocker".into(),
+        PointPath::RockerCarried => "rod, other end".into(),
+        PointPath::BarAxis(_) => format!("anti-roll bar, {}", place_name(path)),
+        PointPath::BarArmEnd => "drop link, end on the bar".into(),
+        PointPath::BarCarried => "drop link, other end".into(),
     }
 }
 
@@ -200,7 +206,28 @@ pub fn place_name(path: PointPath) -> &'static str {
         PointPath::WheelCentre => "centre",
         PointPath::SpringBody | PointPath::DamperBody => "body end",
         PointPath::SpringCarried | PointPath::DamperCarried => "moving end",
+        PointPath::RockerAxis(0) | PointPath::BarAxis(0) => "axis, first",
+        PointPath::RockerAxis(_) | PointPath::BarAxis(_) => "axis, second",
+        PointPath::RockerRodEnd => "rod on rocker",
+        PointPath::RockerCarried => "rod, other end",
+        PointPath::BarArmEnd => "link on bar",
+        PointPath::BarCarried => "link, other end",
     }
+}
+
+/// What stood on a member that is gone, and what to do about it; none where nothing did.
+#[must_use]
+pub fn left_without_carrier(id: &str, parts: &[Part]) -> Option<String> {
+    let (last, others) = parts.split_last()?;
+    let mut names = others.iter().map(|part| part.name()).collect::<Vec<_>>().join(", ");
+    if !names.is_empty() {
+        names += " and ";
+    }
+    let (stands, its) = if others.is_empty() { ("stands", "its") } else { ("stand", "their") };
+    Some(format!(
+        "The {names}{} {stands} on “{id}”, which is gone; choose {its} carrier under Pivots, or undo.",
+        last.name()
+    ))
 }
 
 /// A point's coordinates as a sentence.

@@ -14,7 +14,7 @@ mod point_path;
 
 use geometry_core::{
     linkage::LinkageError,
-    setup::{Axle, Corner, Document, KNUCKLE, Point},
+    setup::{Axle, Brakes, Corner, Document, Drive, KNUCKLE, Point},
 };
 
 pub use error::EditError;
@@ -87,15 +87,15 @@ pub enum Edit {
         /// Its kind.
         kind: MemberKind,
     },
-    /// Takes a member out. A spring or damper on it keeps naming it, so that nothing else
-    /// carries it unasked; the core says that the carrier is missing.
+    /// Takes a member or the rocker out. What stands on it keeps naming it, so that nothing
+    /// else carries it unasked; the core says that the carrier is missing.
     RemoveMember {
         /// Whose corner.
         axle: Axle,
         /// Which.
         member: MemberPath,
     },
-    /// Gives a member another name; spring and damper go along.
+    /// Gives a member or the rocker another name; what stands on it goes along.
     RenameMember {
         /// Whose corner.
         axle: Axle,
@@ -104,37 +104,70 @@ pub enum Edit {
         /// The new name; spaces around it do not count.
         name: String,
     },
-    /// Adds a spring or damper with points to start from.
+    /// Adds a part with points or sizes to start from.
     AddPart {
         /// Whose corner.
         axle: Axle,
         /// Which.
         part: Part,
     },
-    /// Takes the spring or damper out.
+    /// Takes a part out.
     RemovePart {
         /// Whose corner.
         axle: Axle,
         /// Which.
         part: Part,
     },
-    /// Says what carries the moving end of the spring or damper.
+    /// Says what carries the moving end of a part, or turns it.
     SetCarrier {
         /// Whose corner.
         axle: Axle,
         /// Which.
         part: Part,
-        /// A member's name or [`KNUCKLE`].
+        /// One of [`Part::carriers`].
         on: String,
     },
-    /// Puts a whole corner in, as a preset does, or adds one where there was none.
+    /// Names one more part that moves with the wheel.
+    AddUnsprung {
+        /// Whose corner.
+        axle: Axle,
+    },
+    /// Takes a part out of those that move with the wheel.
+    RemoveUnsprung {
+        /// Whose corner.
+        axle: Axle,
+        /// Its number, from zero.
+        number: usize,
+    },
+    /// Says where the friction brakes are.
+    SetBrakes {
+        /// Whose corner.
+        axle: Axle,
+        /// Where.
+        brakes: Brakes,
+    },
+    /// Says how drive and regeneration reach the wheel.
+    SetDrive {
+        /// Whose corner.
+        axle: Axle,
+        /// How.
+        drive: Drive,
+    },
+    /// Takes out what the document says of the right corner by itself: it is the left one's
+    /// mirror image again.
+    MirrorRight {
+        /// Which axle's.
+        axle: Axle,
+    },
+    /// Puts a whole corner in, as a preset does, or adds one where there was none; the right
+    /// corner is its mirror image.
     ReplaceCorner {
         /// Which axle's.
         axle: Axle,
         /// The corner.
         corner: Box<Corner>,
     },
-    /// Takes a corner out; the last one stays.
+    /// Takes a corner out, and what is said of the right one; the last axle stays.
     RemoveCorner {
         /// Which axle's.
         axle: Axle,
@@ -179,6 +212,9 @@ impl Edit {
                     corner_mut(document, *axle)?.wheel.tyre =
                         Some(text.clone()).filter(|text| !text.is_empty());
                 }
+                TextField::PartName(axle, number) => {
+                    number_field::unsprung(document, *axle, *number)?.name.clone_from(text);
+                }
             },
             Self::SetSteers { axle, link } => {
                 let corner = corner_mut(document, *axle)?;
@@ -208,30 +244,40 @@ impl Edit {
             Self::RenameMember { axle, member, name } => rename(document, *axle, *member, name.trim())?,
             Self::AddPart { axle, part } => {
                 let corner = corner_mut(document, *axle)?;
-                if part.carrier(corner).is_some() {
+                if part.is_in(corner) {
                     return Err(EditError::OnlyOnePart { axle: *axle, part: *part });
                 }
-                match part {
-                    Part::Spring => corner.spring = Some(fresh::spring(corner)),
-                    Part::Damper => corner.damper = Some(fresh::damper(corner)),
-                }
+                fresh::add_part(corner, *part);
             }
             Self::RemovePart { axle, part } => {
                 let corner = corner_mut(document, *axle)?;
-                let there = match part {
-                    Part::Spring => corner.spring.take().is_some(),
-                    Part::Damper => corner.damper.take().is_some(),
-                };
-                if !there {
+                if !part.is_in(corner) {
                     return Err(EditError::NoPart { axle: *axle, part: *part });
                 }
+                part.remove(corner);
             }
             Self::SetCarrier { axle, part, on } => set_carrier(document, *axle, *part, on)?,
-            Self::ReplaceCorner { axle, corner } => *corner_slot(document, *axle) = Some((**corner).clone()),
+            Self::AddUnsprung { axle } => {
+                let corner = corner_mut(document, *axle)?;
+                let part = fresh::unsprung(corner);
+                corner.unsprung.push(part);
+            }
+            Self::RemoveUnsprung { axle, number } => {
+                number_field::unsprung(document, *axle, *number)?;
+                drop(corner_mut(document, *axle)?.unsprung.remove(*number));
+            }
+            Self::SetBrakes { axle, brakes } => corner_mut(document, *axle)?.brakes = *brakes,
+            Self::SetDrive { axle, drive } => corner_mut(document, *axle)?.drive = *drive,
+            Self::MirrorRight { axle } => *right_slot(document, *axle) = None,
+            Self::ReplaceCorner { axle, corner } => {
+                *corner_slot(document, *axle) = Some((**corner).clone());
+                *right_slot(document, *axle) = None;
+            }
             Self::RemoveCorner { axle } => {
                 if corner_slot(document, *axle).take().is_none() {
                     return Err(EditError::NoCorner { axle: *axle });
                 }
+                *right_slot(document, *axle) = None;
             }
             Self::ReplaceDocument(new) => document.clone_from(new),
         }
@@ -243,6 +289,13 @@ fn corner_slot(document: &mut Document, axle: Axle) -> &mut Option<Corner> {
     match axle {
         Axle::Front => &mut document.front,
         Axle::Rear => &mut document.rear,
+    }
+}
+
+fn right_slot(document: &mut Document, axle: Axle) -> &mut Option<Corner> {
+    match axle {
+        Axle::Front => &mut document.front_right,
+        Axle::Rear => &mut document.rear_right,
     }
 }
 
@@ -264,6 +317,7 @@ fn remove(document: &mut Document, axle: Axle, member: MemberPath) -> Result<(),
         MemberPath::Link(i) => drop(corner.links.remove(i)),
         MemberPath::Strut => corner.strut = None,
         MemberPath::Hinge => corner.hinge = None,
+        MemberPath::Rocker => corner.rocker = None,
     }
     Ok(())
 }
@@ -287,7 +341,7 @@ fn rename(document: &mut Document, axle: Axle, member: MemberPath, name: &str) -
     if let Some(id) = member.id_mut(corner) {
         *id = name.into();
     }
-    for part in [Part::Spring, Part::Damper] {
+    for part in Part::CARRIED {
         if let Some(on) = part.carrier_mut(corner).filter(|on| **on == old && !shared) {
             *on = name.into();
         }
@@ -297,10 +351,10 @@ fn rename(document: &mut Document, axle: Axle, member: MemberPath, name: &str) -
 
 fn set_carrier(document: &mut Document, axle: Axle, part: Part, on: &str) -> Result<(), EditError> {
     let corner = corner_mut(document, axle)?;
-    let known: Vec<String> = corner.ids().chain([KNUCKLE]).map(String::from).collect();
+    let known = part.carriers(corner);
     let carrier = part.carrier_mut(corner).ok_or(EditError::NoPart { axle, part })?;
     if !known.iter().any(|id| id == on) {
-        let field = format!("{}.on", part.name());
+        let field = format!("{}.on", part.path());
         return Err(EditError::name(axle, LinkageError::UnknownCarrier { field, on: on.into(), known }));
     }
     *carrier = on.into();

@@ -1,13 +1,15 @@
 //! Pose and sheet → shapes. Pure: tested without a browser.
 //!
 //! Stages: [`placed`] says where every point of the corner is now; [`parts`] turns members,
-//! wheel and springs into lines; [`construction`] adds what the readings are found by. A
+//! wheel, springs, rocker and bar into lines; [`construction`] adds what the readings are found by. A
 //! [`Shape`] is in pixels of the sheet and carries a class; the style sheet decides what
 //! the class looks like, after the line types of ISO 128.
 
 pub mod construction;
+mod levers;
 pub mod parts;
 pub mod placed;
+mod wheel;
 
 use std::fmt::Write as _;
 

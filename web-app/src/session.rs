@@ -24,9 +24,9 @@ use crate::{
     view::{Frame, PanZoom},
 };
 
-/// mm: the ends of the travel slider and of the curves.
+/// mm: the ends of the curves, and of the travel slider where the setup names no stop.
 pub const TRAVEL_SHOWN: f64 = 100.0;
-/// mm: the ends of the rack slider.
+/// mm: the ends of the rack slider where the setup names no lock.
 pub const RACK_SHOWN: f64 = 60.0;
 /// Positions of a curve, both ends included: one every 2 mm.
 pub const CURVE_POSITIONS: usize = 101;
@@ -240,6 +240,22 @@ impl Session {
         self.state.set(State::DESIGN);
         self.axle.set(axle);
         self.fit();
+    }
+
+    /// Lowest and highest travel of the corner shown, mm: its stops, where they are named.
+    #[must_use]
+    pub fn travel_ends(&self) -> (f64, f64) {
+        self.corner.with(|corner| {
+            let (rebound, bump) = corner.as_ref().map_or((None, None), |c| (c.rebound_travel, c.bump_travel));
+            (-rebound.unwrap_or(TRAVEL_SHOWN), bump.unwrap_or(TRAVEL_SHOWN))
+        })
+    }
+
+    /// The same of the rack: its locks.
+    #[must_use]
+    pub fn rack_ends(&self) -> (f64, f64) {
+        let lock = self.corner.with(|corner| corner.as_ref()?.rack_travel).unwrap_or(RACK_SHOWN);
+        (-lock, lock)
     }
 
     /// Brings everything into the sheet.

@@ -5,8 +5,11 @@
 //! that was cut or altered on its way is found out. A fragment never leaves the browser.
 //!
 //! What is finer than a link's quantum is rounded: a thousandth of a millimetre, a
-//! ten-thousandth of a degree or of a share, ten grams, a thousandth of a N/mm. A
-//! document of numbers on that grid comes back equal.
+//! ten-thousandth of a degree or of a share, ten grams of the car and one of a part, a
+//! thousandth of a N/mm or N·m/°. A document of numbers on that grid comes back equal.
+//!
+//! A document is written in the first version that has room for all of it, so that a plain
+//! one has a short link which earlier pages read too.
 
 mod wire;
 
@@ -23,9 +26,10 @@ pub const PREFIX: &str = "#s=";
 
 /// The longest link that is read, in bytes; a document with every text at its longest
 /// stays well below.
-pub const LONGEST: usize = 65_536;
+pub const LONGEST: usize = 131_072;
 
-const VERSION: u8 = 1;
+/// The last version that is read.
+const VERSION: u8 = 2;
 const CHECKSUM: usize = 4;
 
 /// Why a link holds no setup.
@@ -64,7 +68,7 @@ impl fmt::Display for LinkError {
             ),
             Self::Newer { version } => write!(
                 f,
-                "the link was written by a newer Cornerwise (version {version}); this one reads version {VERSION}"
+                "the link was written by a newer Cornerwise (version {version}); this one reads up to version {VERSION}"
             ),
             Self::Impossible(error) => write!(f, "the link holds an impossible value: {error}"),
         }
@@ -76,10 +80,13 @@ impl std::error::Error for LinkError {}
 /// The fragment for a document, `#` included.
 #[must_use]
 pub fn encode(document: &Document) -> String {
+    let (version, payload) = match wire::additions::Document::of(document) {
+        Some(second) => (2, postcard::to_allocvec(&second)),
+        None => (1, postcard::to_allocvec(&wire::Document::of(document))),
+    };
+    let mut bytes = vec![version];
     // Writing to memory fails only for lists of unknown length, and the wire has none.
-    let payload = postcard::to_allocvec(&wire::Document::of(document)).unwrap_or_default();
-    let mut bytes = vec![VERSION];
-    bytes.extend(payload);
+    bytes.extend(payload.unwrap_or_default());
     bytes.extend(crc32(&bytes).to_le_bytes());
     format!("{PREFIX}{}", BASE64URL_NOPAD.encode(&bytes))
 }
@@ -102,20 +109,23 @@ pub fn decode(link: &str) -> Result<Document, LinkError> {
         return Err(LinkError::Damaged);
     }
     let (&version, payload) = checked.split_first().ok_or(LinkError::Damaged)?;
-    if version > VERSION {
-        return Err(LinkError::Newer { version });
-    }
-    if version != VERSION {
-        return Err(LinkError::Damaged);
-    }
-    let (document, rest) =
-        postcard::take_from_bytes::<wire::Document>(payload).map_err(|_| LinkError::Damaged)?;
-    if !rest.is_empty() {
-        return Err(LinkError::Damaged);
-    }
-    let document = document.document().ok_or(LinkError::Damaged)?;
+    let document = match version {
+        1 => whole::<wire::Document>(payload)?.document(),
+        2 => whole::<wire::additions::Document>(payload)?.document(),
+        0 => None,
+        _ => return Err(LinkError::Newer { version }),
+    };
+    let document = document.ok_or(LinkError::Damaged)?;
     document.check().map_err(LinkError::Impossible)?;
     Ok(document)
+}
+
+/// What all of the bytes say, none left over.
+fn whole<'a, T: serde::Deserialize<'a>>(payload: &'a [u8]) -> Result<T, LinkError> {
+    match postcard::take_from_bytes(payload) {
+        Ok((found, [])) => Ok(found),
+        _ => Err(LinkError::Damaged),
+    }
 }
 
 /// CRC-32 as in ISO/IEC/IEEE 8802-3 (Ethernet) and zip files: polynomial `0x04C1_1DB7`

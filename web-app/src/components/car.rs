@@ -1,53 +1,46 @@
-//! What concerns the whole car, and the wheel of the corner shown.
+//! What concerns the whole car, and wheel, brakes, drive, stops and parts of the corner shown.
 
-use geometry_core::setup::Axle;
+use geometry_core::setup::{Axle, Brakes, Drive};
 use leptos::prelude::*;
 
 use super::number_input::{FieldError, NumberInput};
 use crate::{
     app::session,
     describe,
-    edit::{Edit, NumberField, TextField},
+    edit::{Edit, NumberField, Part, TextField},
     history::Gesture,
+    numbers::format_number,
 };
 
-const VEHICLE: [(NumberField, &str, &str); 6] = [
+const SHARE: &str = "share, 0 to 1";
+
+const VEHICLE: [(NumberField, &str, &str); 8] = [
     (NumberField::Wheelbase, "Wheelbase", "mm"),
     (NumberField::Mass, "Mass", "kg"),
-    (NumberField::FrontMassShare, "Mass on the front wheels", "share, 0 to 1"),
+    (NumberField::FrontMassShare, "Mass on the front wheels", SHARE),
     (NumberField::CgHeight, "Height of the centre of gravity", "mm"),
-    (NumberField::BrakeFrontShare, "Braking at the front", "share, 0 to 1"),
-    (NumberField::DriveFrontShare, "Driving at the front", "share, 0 to 1"),
+    (NumberField::BrakeFrontShare, "Braking at the front", SHARE),
+    (NumberField::DriveFrontShare, "Driving at the front", SHARE),
+    (NumberField::RegenerationShare, "Regeneration in the braking", SHARE),
+    (NumberField::RegenerationFrontShare, "Regeneration at the front", "share; empty: the drive’s"),
 ];
 
-/// The fields of car and wheel.
+/// The fields of car and corner.
 #[component]
 pub fn Car() -> impl IntoView {
     let session = session();
-    let wheel = move || {
-        let axle = session.axle.get();
-        let fields = [
-            (NumberField::LoadedRadius(axle), "Loaded radius", "mm", false),
-            (NumberField::Camber(axle), "Camber as it stands", "°, + top out", false),
-            (NumberField::Toe(axle), "Toe as it stands", "°, + front in", false),
-        ];
-        let fields = fields.map(|(field, label, unit, optional)| {
-            view! { <Field field=field label=label unit=unit optional=optional /> }
-        });
-        view! {
-            {fields.into_iter().collect_view()}
-            <Text field=TextField::Tyre(axle) label="Tyre size" />
-            <TyreHint axle=axle />
-        }
-    };
-    let vehicle = VEHICLE.map(|(field, label, unit)| {
-        view! { <Field field=field label=label unit=unit optional=true /> }
-    });
+    let vehicle = VEHICLE.map(|(field, label, unit)| view! { <Field field=field label=label unit=unit /> });
     view! {
-        <fieldset class="fields">
-            <legend>"Wheel of this corner"</legend>
-            {wheel}
-        </fieldset>
+        {move || session.corner.with(Option::is_some).then(|| {
+            let axle = session.axle.get();
+            view! {
+                <Wheel axle=axle />
+                <Stops axle=axle />
+                <Torque axle=axle />
+                <Unsprung axle=axle />
+                <Right axle=axle />
+            }
+        })}
         <fieldset class="fields">
             <legend>"The whole car"</legend>
             {vehicle.into_iter().collect_view()}
@@ -56,6 +49,252 @@ pub fn Car() -> impl IntoView {
             <legend>"Note"</legend>
             <Text field=TextField::Note label="Note" />
         </fieldset>
+    }
+}
+
+#[component]
+fn Wheel(axle: Axle) -> impl IntoView {
+    view! {
+        <fieldset class="fields">
+            <legend>"Wheel of this corner"</legend>
+            <Field field=NumberField::LoadedRadius(axle) label="Loaded radius" unit="mm" />
+            <Field field=NumberField::Camber(axle) label="Camber as it stands" unit="°, + top out" />
+            <Field field=NumberField::Toe(axle) label="Toe as it stands" unit="°, + front in" />
+            <Text field=TextField::Tyre(axle) label="Tyre size" />
+            <TyreHint axle=axle />
+            <Field field=NumberField::TyreRate(axle) label="Tyre rate, vertical" unit="N/mm" />
+            <Sizes axle=axle part=Part::Rim />
+            <Sizes axle=axle part=Part::BrakeDisc />
+        </fieldset>
+    }
+}
+
+/// The sizes of the rim or the brake disc, or the button that adds it.
+#[component]
+fn Sizes(axle: Axle, part: Part) -> impl IntoView {
+    let session = session();
+    let there =
+        Memo::new(move |_| session.corner.with(|corner| corner.as_ref().is_some_and(|c| part.is_in(c))));
+    let fields = move || match part {
+        Part::Rim => vec![
+            (NumberField::RimWidth(axle), "Rim width", "mm between flanges"),
+            (NumberField::RimOffset(axle), "Rim offset", "mm, + face outboard"),
+        ],
+        Part::BrakeDisc => vec![
+            (NumberField::DiscDiameter(axle), "Brake disc, diameter", "mm"),
+            (NumberField::DiscThickness(axle), "Brake disc, thickness", "mm"),
+            (NumberField::DiscInset(axle), "Brake disc, inset", "mm inboard of the centre"),
+        ],
+        _ => Vec::new(),
+    };
+    move || {
+        if there.get() {
+            let fields = fields().into_iter().map(|(field, label, unit)| {
+                view! { <Field field=field label=label unit=unit /> }
+            });
+            view! {
+                {fields.collect_view()}
+                <div class="adders">
+                    <button
+                        data-remove=part.path()
+                        on:click=move |_| session.try_edit(&Edit::RemovePart { axle, part }, None)
+                    >
+                        {format!("Remove the {}", part.name())}
+                    </button>
+                </div>
+            }
+            .into_any()
+        } else {
+            view! {
+                <div class="adders">
+                    <button
+                        data-add=part.path()
+                        on:click=move |_| session.try_edit(&Edit::AddPart { axle, part }, None)
+                    >
+                        {format!("Add {}", part.one())}
+                    </button>
+                </div>
+            }
+            .into_any()
+        }
+    }
+}
+
+#[component]
+fn Stops(axle: Axle) -> impl IntoView {
+    view! {
+        <fieldset class="fields">
+            <legend>"Ends of the motion"</legend>
+            <Field field=NumberField::BumpTravel(axle) label="Travel to the bump stop" unit="mm up" />
+            <Field field=NumberField::ReboundTravel(axle) label="Travel to the rebound stop" unit="mm down" />
+            <Field field=NumberField::RackTravel(axle) label="Rack to either lock" unit="mm" />
+            <p class="hint">"The sliders end here; without a number they end where the page chooses."</p>
+        </fieldset>
+    }
+}
+
+/// What reacts the torque of brakes and drive.
+#[component]
+fn Torque(axle: Axle) -> impl IntoView {
+    let session = session();
+    let brakes = Memo::new(move |_| {
+        session.corner.with(|corner| corner.as_ref().is_some_and(|c| c.brakes == Brakes::Inboard))
+    });
+    let drive = Memo::new(move |_| {
+        session.corner.with(|corner| corner.as_ref().is_some_and(|c| c.drive == Drive::Hub))
+    });
+    let set_brakes = move |inboard: bool| {
+        let brakes = if inboard { Brakes::Inboard } else { Brakes::Outboard };
+        session.try_edit(&Edit::SetBrakes { axle, brakes }, None);
+    };
+    let set_drive = move |hub: bool| {
+        let drive = if hub { Drive::Hub } else { Drive::Shaft };
+        session.try_edit(&Edit::SetDrive { axle, drive }, None);
+    };
+    view! {
+        <fieldset class="fields">
+            <legend>"Brakes and drive of this corner"</legend>
+            <Choice
+                name=format!("{}.brakes", axle.name())
+                label="Friction brakes"
+                options=["outboard, at the wheel", "inboard, on the body"]
+                second=brakes
+                set=set_brakes
+            />
+            <Choice
+                name=format!("{}.drive", axle.name())
+                label="Drive and regeneration"
+                options=["by a shaft from the body", "by a motor in the hub"]
+                second=drive
+                set=set_drive
+            />
+        </fieldset>
+    }
+}
+
+/// One of two.
+#[component]
+fn Choice(
+    name: String,
+    label: &'static str,
+    options: [&'static str; 2],
+    second: Memo<bool>,
+    set: impl Fn(bool) + Copy + Send + Sync + 'static,
+) -> impl IntoView {
+    let [one, other] = options;
+    view! {
+        <div class="field choice">
+            <span class="name">{label}</span>
+            <select
+                data-choice=name
+                aria-label=label
+                prop:value=move || if second.get() { "second" } else { "first" }
+                on:change=move |event| set(event_target_value(&event) == "second")
+            >
+                <option value="first" selected=move || !second.get()>{one}</option>
+                <option value="second" selected=move || second.get()>{other}</option>
+            </select>
+        </div>
+    }
+}
+
+/// The parts that move with the wheel, and their sum.
+#[component]
+fn Unsprung(axle: Axle) -> impl IntoView {
+    let session = session();
+    let count =
+        Memo::new(move |_| session.corner.with(|corner| corner.as_ref().map_or(0, |c| c.unsprung.len())));
+    let sum = Memo::new(move |_| session.corner.with(|corner| corner.as_ref()?.unsprung_mass()));
+    let rows = move || {
+        (0..count.get()).map(|number| view! { <UnsprungRow axle=axle number=number /> }).collect_view()
+    };
+    let total = move || match sum.get() {
+        Some(mass) => format!("Unsprung mass of this corner: {} kg", format_number(mass, 1)),
+        None => "No part is named: the unsprung mass is not known.".into(),
+    };
+    view! {
+        <fieldset class="fields">
+            <legend>"Parts that move with the wheel"</legend>
+            {rows}
+            <p class="hint" data-sum="unsprung">{total}</p>
+            <div class="adders">
+                <button
+                    data-add="unsprung"
+                    on:click=move |_| session.try_edit(&Edit::AddUnsprung { axle }, None)
+                >
+                    "Add a part"
+                </button>
+            </div>
+            <p class="hint">
+                "The share is how much of a part moves with the wheel: half of a link or drive shaft is common \
+                 practice; empty is all of it."
+            </p>
+        </fieldset>
+    }
+}
+
+#[component]
+fn UnsprungRow(axle: Axle, number: usize) -> impl IntoView {
+    let session = session();
+    let error = RwSignal::new(None);
+    let (mass, share) = (NumberField::PartMass(axle, number), NumberField::PartShare(axle, number));
+    let value = move |field: NumberField| {
+        Signal::derive(move || session.document().with(|document| field.get(document)))
+    };
+    let ordinal = number + 1;
+    view! {
+        <div class="part-row">
+            <TextInput field=TextField::PartName(axle, number) label=format!("Name of part {ordinal}") error=error />
+            <NumberInput
+                label=format!("Mass of part {ordinal}, kg")
+                name=mass.path()
+                value=value(mass)
+                edit=move |value| Edit::SetNumber { field: mass, value }
+                error=error
+            />
+            <span class="unit">"kg ×"</span>
+            <NumberInput
+                label=format!("Share of part {ordinal}, 0 to 1")
+                name=share.path()
+                value=value(share)
+                edit=move |value| Edit::SetNumber { field: share, value }
+                optional=true
+                error=error
+            />
+            <button
+                class="quiet"
+                aria-label=format!("Remove part {ordinal}")
+                on:click=move |_| session.try_edit(&Edit::RemoveUnsprung { axle, number }, None)
+            >
+                "✕"
+            </button>
+            <FieldError error=error />
+        </div>
+    }
+}
+
+/// That the right corner is described by itself, where it is.
+#[component]
+fn Right(axle: Axle) -> impl IntoView {
+    let session = session();
+    let there = Memo::new(move |_| session.document().with(|document| document.right_corner(axle).is_some()));
+    move || {
+        there.get().then(|| {
+            view! {
+                <fieldset class="fields">
+                    <legend>"Right corner"</legend>
+                    <p class="hint" data-hint="right">
+                        "This setup describes the right corner by itself. The page shows the left one; the right \
+                         one goes along in links and files as it was opened."
+                    </p>
+                    <div class="adders">
+                        <button on:click=move |_| session.try_edit(&Edit::MirrorRight { axle }, None)>
+                            "Make it the mirror image"
+                        </button>
+                    </div>
+                </fieldset>
+            }
+        })
     }
 }
 
@@ -72,8 +311,9 @@ fn TyreHint(axle: Axle) -> impl IntoView {
     move || hint.get().map(|text| view! { <p class="hint" data-hint="tyre">{text}</p> })
 }
 
+/// A number of the document with its name, its unit and its error.
 #[component]
-fn Field(field: NumberField, label: &'static str, unit: &'static str, optional: bool) -> impl IntoView {
+pub(super) fn Field(field: NumberField, label: &'static str, unit: &'static str) -> impl IntoView {
     let session = session();
     let error = RwSignal::new(None);
     let value = Signal::derive(move || session.document().with(|document| field.get(document)));
@@ -85,7 +325,7 @@ fn Field(field: NumberField, label: &'static str, unit: &'static str, optional: 
                 name=field.path()
                 value=value
                 edit=move |value| Edit::SetNumber { field, value }
-                optional=optional
+                optional=field.may_be_empty()
                 error=error
             />
             <span class="unit">{unit}</span>
@@ -96,38 +336,42 @@ fn Field(field: NumberField, label: &'static str, unit: &'static str, optional: 
 
 #[component]
 fn Text(field: TextField, label: &'static str) -> impl IntoView {
-    let session = session();
     let error = RwSignal::new(None::<String>);
-    let value = Memo::new(move |_| {
-        session.document().with(|document| match field {
-            TextField::Title => document.title.clone(),
-            TextField::Note => document.note.clone(),
-            TextField::Tyre(axle) => {
-                document.corner(axle).and_then(|corner| corner.wheel.tyre.clone()).unwrap_or_default()
-            }
-        })
-    });
+    view! {
+        <div class="field text">
+            <span class="name">{label}</span>
+            <TextInput field=field label=label error=error />
+            <FieldError error=error />
+        </div>
+    }
+}
+
+#[component]
+fn TextInput(
+    field: TextField,
+    #[prop(into)] label: String,
+    error: RwSignal<Option<String>>,
+) -> impl IntoView {
+    let session = session();
+    let value = Memo::new(move |_| session.document().with(|document| field.get(document)));
     let (Gesture::Held(number) | Gesture::Repeated(number)) = session.new_gesture();
     let typed = move |text: String| {
         let outcome = session.edit(&Edit::SetText { field, text }, Some(Gesture::Repeated(number)));
         error.set(outcome.err().map(|error| error.to_string()));
     };
     let name = match field {
-        TextField::Title => "title",
-        TextField::Note => "note",
-        TextField::Tyre(_) => "tyre",
+        TextField::Title => "title".to_string(),
+        TextField::Note => "note".to_string(),
+        TextField::Tyre(_) => "tyre".to_string(),
+        TextField::PartName(axle, number) => format!("{}.unsprung[{number}].name", axle.name()),
     };
     view! {
-        <div class="field text">
-            <span class="name">{label}</span>
-            <input
-                type="text"
-                data-field=name
-                aria-label=label
-                prop:value=move || value.get()
-                on:input=move |event| typed(event_target_value(&event))
-            />
-            <FieldError error=error />
-        </div>
+        <input
+            type="text"
+            data-field=name
+            aria-label=label
+            prop:value=move || value.get()
+            on:input=move |event| typed(event_target_value(&event))
+        />
     }
 }

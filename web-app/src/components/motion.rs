@@ -1,4 +1,4 @@
-//! Travel and rack as sliders with a detent at zero, and numbers beside them.
+//! Travel and rack as sliders from stop to stop with a detent at zero, and numbers beside them.
 
 use geometry_core::{bounds, solve::State};
 use leptos::prelude::*;
@@ -6,7 +6,6 @@ use leptos::prelude::*;
 use crate::{
     app::session,
     numbers::{format_number, parse_number},
-    session::{RACK_SHOWN, TRAVEL_SHOWN},
 };
 
 /// mm: the slider falls into zero when it comes this near.
@@ -22,7 +21,7 @@ pub fn Motion() -> impl IntoView {
             <Slider
                 name="travel"
                 label="Wheel travel"
-                reach=TRAVEL_SHOWN
+                ends=Memo::new(move |_| session.travel_ends())
                 bound=bounds::TRAVEL
                 value=Signal::derive(move || session.state.with(|s| s.travel))
                 set=move |travel| session.state.update(|s| *s = State { travel, ..*s })
@@ -34,7 +33,7 @@ pub fn Motion() -> impl IntoView {
                         <Slider
                             name="rack"
                             label="Rack"
-                            reach=RACK_SHOWN
+                            ends=Memo::new(move |_| session.rack_ends())
                             bound=bounds::RACK
                             value=Signal::derive(move || session.state.with(|s| s.rack))
                             set=move |rack| session.state.update(|s| *s = State { rack, ..*s })
@@ -53,7 +52,7 @@ pub fn Motion() -> impl IntoView {
 fn Slider(
     name: &'static str,
     label: &'static str,
-    reach: f64,
+    ends: Memo<(f64, f64)>,
     bound: bounds::Bound,
     value: Signal<f64>,
     set: impl Fn(f64) + Copy + Send + Sync + 'static,
@@ -123,8 +122,8 @@ fn Slider(
                     type="range"
                     id=format!("{name}-slider")
                     data-slider=name
-                    min=-reach
-                    max=reach
+                    min=move || ends.get().0
+                    max=move || ends.get().1
                     step="0.5"
                     aria-valuetext=spoken
                     prop:value=move || value.get().to_string()

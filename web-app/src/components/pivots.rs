@@ -1,23 +1,36 @@
 //! The points as a table by member, with the count of freedoms always in sight.
 
-use geometry_core::setup::{Axle, KNUCKLE};
+use geometry_core::setup::Axle;
 use leptos::prelude::*;
 
-use super::number_input::{FieldError, NumberInput};
+use super::{
+    car::Field,
+    number_input::{FieldError, NumberInput},
+};
 use crate::{
     app::session,
     describe,
     edit::{Coordinate, Edit, MemberKind, MemberPath, NumberField, Part, PointPath},
+    session::Session,
 };
 
-/// The table's sections: changes only when members come, go or are renamed.
+/// The table's sections: changes only when members or parts come, go or are renamed.
 #[derive(Clone, PartialEq)]
 struct Layout {
     axle: Axle,
     members: Vec<(MemberPath, String)>,
     steering: Option<usize>,
-    parts: Vec<(Part, String)>,
+    parts: Vec<Carried>,
     removed: usize,
+}
+
+/// A part, what carries it and what could; a rocker's name.
+#[derive(Clone, PartialEq)]
+struct Carried {
+    part: Part,
+    on: String,
+    carriers: Vec<String>,
+    name: Option<String>,
 }
 
 /// The table of pivots.
@@ -30,10 +43,14 @@ pub fn Pivots() -> impl IntoView {
             let corner = corner.as_ref()?;
             let members = MemberPath::all(corner)
                 .into_iter()
+                .filter(|member| *member != MemberPath::Rocker)
                 .map(|member| (member, member.id(corner).unwrap_or_default().to_string()));
-            let parts = [Part::Spring, Part::Damper]
-                .into_iter()
-                .filter_map(|part| Some((part, part.carrier(corner)?.to_string())));
+            let parts = Part::CARRIED.into_iter().filter_map(|part| {
+                let on = part.carrier(corner)?.to_string();
+                let rocker = (part == Part::Rocker).then_some(MemberPath::Rocker);
+                let name = rocker.and_then(|rocker| rocker.id(corner)).map(str::to_string);
+                Some(Carried { part, on, carriers: part.carriers(corner), name })
+            });
             Some(Layout {
                 axle,
                 members: members.collect(),
@@ -52,24 +69,24 @@ pub fn Pivots() -> impl IntoView {
         };
         let axle = layout.axle;
         let right = layout.removed == 5;
-        let carriers: Vec<String> =
-            layout.members.iter().map(|(_, id)| id.clone()).chain([KNUCKLE.to_string()]).collect();
         let members = layout.members.iter().cloned().map(|(member, id)| {
             let steers = matches!(member, MemberPath::Link(i) if layout.steering == Some(i));
             view! { <Member axle=axle member=member id=id steers=steers /> }
         });
         let members = members.collect_view();
-        let parts = layout.parts.iter().cloned().map(|(part, on)| {
-            view! { <PartRows axle=axle part=part on=on carriers=carriers.clone() /> }
-        });
+        let parts =
+            layout.parts.iter().cloned().map(|carried| view! { <PartRows axle=axle carried=carried /> });
         let parts = parts.collect_view();
-        let missing = [Part::Spring, Part::Damper]
+        let missing = Part::CARRIED
             .into_iter()
-            .filter(|part| layout.parts.iter().all(|(other, _)| other != part))
+            .filter(|part| layout.parts.iter().all(|other| other.part != *part))
             .map(|part| {
                 view! {
-                    <button on:click=move |_| session.try_edit(&Edit::AddPart { axle, part }, None)>
-                        {format!("Add a {}", part.name())}
+                    <button
+                        data-add=part.path()
+                        on:click=move |_| session.try_edit(&Edit::AddPart { axle, part }, None)
+                    >
+                        {format!("Add {}", part.one())}
                     </button>
                 }
             })
@@ -95,14 +112,41 @@ pub fn Pivots() -> impl IntoView {
     }
 }
 
+/// A member's name, to be changed, and the place of the error.
+#[component]
+fn Name(axle: Axle, member: MemberPath, id: String, error: RwSignal<Option<String>>) -> impl IntoView {
+    let session = session();
+    let rename = move |name: String| {
+        let outcome = session.edit(&Edit::RenameMember { axle, member, name }, None);
+        error.set(outcome.err().map(|error| error.to_string()));
+    };
+    view! {
+        <input
+            type="text"
+            class="member-name"
+            aria-label=format!("Name of {id}")
+            prop:value=id
+            on:change=move |event| rename(event_target_value(&event))
+        />
+    }
+}
+
+/// Takes a member or a part out, and says what stood on it.
+fn remove(session: Session, edit: &Edit, id: Option<&str>) {
+    let on_it = session.corner.with_untracked(|corner| match (corner, id) {
+        (Some(corner), Some(id)) => Part::on(corner, id),
+        _ => Vec::new(),
+    });
+    session.try_edit(edit, None);
+    if let Some(sentence) = id.and_then(|id| describe::left_without_carrier(id, &on_it)) {
+        session.tell(sentence);
+    }
+}
+
 #[component]
 fn Member(axle: Axle, member: MemberPath, id: String, steers: bool) -> impl IntoView {
     let session = session();
     let rename_error = RwSignal::new(None::<String>);
-    let rename = move |name: String| {
-        let outcome = session.edit(&Edit::RenameMember { axle, member, name }, None);
-        rename_error.set(outcome.err().map(|error| error.to_string()));
-    };
     let steering = match member {
         MemberPath::Link(i) => Some(view! {
             <label class="steers">
@@ -120,24 +164,18 @@ fn Member(axle: Axle, member: MemberPath, id: String, steers: bool) -> impl Into
         }),
         _ => None,
     };
-    let label = format!("Name of {id}");
-    let remove = format!("Remove {id}");
+    let label = format!("Remove {id}");
+    let gone = id.clone();
     view! {
         <section class="member" data-member=id.clone()>
             <header>
-                <input
-                    type="text"
-                    class="member-name"
-                    aria-label=label
-                    prop:value=id.clone()
-                    on:change=move |event| rename(event_target_value(&event))
-                />
+                <Name axle=axle member=member id=id.clone() error=rename_error />
                 {steering}
                 <button
                     class="quiet"
-                    aria-label=remove.clone()
-                    title=remove
-                    on:click=move |_| session.try_edit(&Edit::RemoveMember { axle, member }, None)
+                    aria-label=label.clone()
+                    title=label
+                    on:click=move |_| remove(session, &Edit::RemoveMember { axle, member }, Some(&gone))
                 >
                     "✕"
                 </button>
@@ -162,11 +200,23 @@ fn Rows(axle: Axle, title: String, paths: Vec<PointPath>) -> impl IntoView {
 }
 
 #[component]
-fn PartRows(axle: Axle, part: Part, on: String, carriers: Vec<String>) -> impl IntoView {
+fn PartRows(axle: Axle, carried: Carried) -> impl IntoView {
     let session = session();
-    let (title, paths) = match part {
-        Part::Spring => ("Spring", [PointPath::SpringBody, PointPath::SpringCarried]),
-        Part::Damper => ("Damper", [PointPath::DamperBody, PointPath::DamperCarried]),
+    let Carried { part, on, carriers, name } = carried;
+    let title = match part {
+        Part::Spring => "Spring",
+        Part::Damper => "Damper",
+        Part::Rocker => "Rocker",
+        Part::AntiRollBar => "Anti-roll bar",
+        Part::TorsionBar => "Torsion bar",
+        Part::Rim => "Rim",
+        Part::BrakeDisc => "Brake disc",
+    };
+    let on_what = match part {
+        Part::Rocker => "rod on ",
+        Part::AntiRollBar => "drop link on ",
+        Part::TorsionBar => "twisted by ",
+        _ => "on ",
     };
     // A carrier that is gone stays in the list, so that the choice shows what is wrong.
     let mut names = carriers;
@@ -177,34 +227,34 @@ fn PartRows(axle: Axle, part: Part, on: String, carriers: Vec<String>) -> impl I
         let chosen = name == on;
         view! { <option value=name.clone() selected=chosen>{name.clone()}</option> }
     });
-    let rate = (part == Part::Spring).then(|| {
-        let error = RwSignal::new(None);
-        let field = NumberField::SpringRate(axle);
-        let value = Signal::derive(move || session.document().with(|document| field.get(document)));
-        view! {
-            <div class="field">
-                <span class="name">"rate"</span>
-                <NumberInput
-                    label="Spring rate, N/mm"
-                    name=field.path()
-                    value=value
-                    edit=move |value| Edit::SetNumber { field, value }
-                    optional=true
-                    error=error
-                />
-                <span class="unit">"N/mm"</span>
-                <FieldError error=error />
-            </div>
+    let numbers = match part {
+        Part::Spring => vec![
+            (NumberField::SpringRate(axle), "spring rate", "N/mm"),
+            (NumberField::FreeLength(axle), "free length", "mm without load"),
+        ],
+        Part::AntiRollBar => vec![(NumberField::BarRate(axle), "bar rate", "N·m/° end to end")],
+        Part::TorsionBar => vec![(NumberField::TorsionBarRate(axle), "bar rate", "N·m/°")],
+        _ => Vec::new(),
+    };
+    let numbers =
+        numbers.into_iter().map(|(field, label, unit)| view! { <Field field=field label=label unit=unit /> });
+    let rename_error = RwSignal::new(None::<String>);
+    let gone = name.clone();
+    let heading = match name {
+        Some(id) => {
+            view! { <Name axle=axle member=MemberPath::Rocker id=id error=rename_error /> }.into_any()
         }
-    });
+        None => view! { <span class="member-name">{title}</span> }.into_any(),
+    };
+    let label = format!("Remove the {}", part.name());
     view! {
-        <section class="member" data-member=part.name()>
+        <section class="member" data-member=part.path()>
             <header>
-                <span class="member-name">{title}</span>
+                {heading}
                 <label class="carrier">
-                    "on "
+                    {on_what}
                     <select
-                        data-carrier=part.name()
+                        data-carrier=part.path()
                         on:change=move |event| {
                             let on = event_target_value(&event);
                             session.try_edit(&Edit::SetCarrier { axle, part, on }, None);
@@ -215,14 +265,16 @@ fn PartRows(axle: Axle, part: Part, on: String, carriers: Vec<String>) -> impl I
                 </label>
                 <button
                     class="quiet"
-                    aria-label=format!("Remove the {}", part.name())
-                    on:click=move |_| session.try_edit(&Edit::RemovePart { axle, part }, None)
+                    aria-label=label.clone()
+                    title=label
+                    on:click=move |_| remove(session, &Edit::RemovePart { axle, part }, gone.as_deref())
                 >
                     "✕"
                 </button>
             </header>
-            {paths.into_iter().map(|path| view! { <PointRow axle=axle path=path /> }).collect_view()}
-            {rate}
+            <FieldError error=rename_error />
+            {part.points().into_iter().map(|path| view! { <PointRow axle=axle path=path /> }).collect_view()}
+            {numbers.collect_view()}
         </section>
     }
 }

@@ -43,14 +43,21 @@ pub enum EditError {
         /// The kind of member.
         kind: MemberKind,
     },
-    /// The corner has no spring or damper.
+    /// The corner has no such part.
     NoPart {
         /// The axle.
         axle: Axle,
         /// Which.
         part: Part,
     },
-    /// The corner has a spring or damper already.
+    /// The corner has no such part among those that move with the wheel.
+    NoUnsprung {
+        /// The axle.
+        axle: Axle,
+        /// Its number, from zero.
+        number: usize,
+    },
+    /// The corner has such a part already.
     OnlyOnePart {
         /// The axle.
         axle: Axle,
@@ -97,10 +104,15 @@ impl fmt::Display for EditError {
                 write!(f, "{}: the corner already has a {}; it may have one", axle.name(), kind.name())
             }
             Self::NoPart { axle, part } => {
-                write!(f, "{0}.{1}: the corner has no {1}; add one first", axle.name(), part.name())
+                let (path, name) = (part.path(), part.name());
+                write!(f, "{}.{path}: the corner has no {name}; add one first", axle.name())
             }
             Self::OnlyOnePart { axle, part } => {
-                write!(f, "{0}.{1}: the corner already has a {1}; it may have one", axle.name(), part.name())
+                let (path, one) = (part.path(), part.one());
+                write!(f, "{}.{path}: the corner already has {one}; it may have one", axle.name())
+            }
+            Self::NoUnsprung { axle, number } => {
+                write!(f, "{}.unsprung[{number}]: no such part is named", axle.name())
             }
             Self::Needed { field, bound } => {
                 let space = if bound.unit.is_empty() { "" } else { " " };

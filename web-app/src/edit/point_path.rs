@@ -71,6 +71,18 @@ pub enum PointPath {
     DamperBody,
     /// The damper's moving end.
     DamperCarried,
+    /// One of the two points of the rocker's axis, 0 or 1; any other number is no point.
+    RockerAxis(usize),
+    /// The rod's joint on the rocker.
+    RockerRodEnd,
+    /// The rod's other joint.
+    RockerCarried,
+    /// One of the two points of the anti-roll bar's axis, 0 or 1.
+    BarAxis(usize),
+    /// The drop link's joint on the bar's arm.
+    BarArmEnd,
+    /// The drop link's other joint.
+    BarCarried,
 }
 
 impl PointPath {
@@ -93,6 +105,12 @@ impl PointPath {
             Self::SpringCarried => corner.spring.as_ref().map(|spring| spring.carried),
             Self::DamperBody => corner.damper.as_ref().map(|damper| damper.body),
             Self::DamperCarried => corner.damper.as_ref().map(|damper| damper.carried),
+            Self::RockerAxis(i) => corner.rocker.as_ref().and_then(|rocker| rocker.axis.get(i).copied()),
+            Self::RockerRodEnd => corner.rocker.as_ref().map(|rocker| rocker.rod_end),
+            Self::RockerCarried => corner.rocker.as_ref().map(|rocker| rocker.carried),
+            Self::BarAxis(i) => corner.anti_roll_bar.as_ref().and_then(|bar| bar.axis.get(i).copied()),
+            Self::BarArmEnd => corner.anti_roll_bar.as_ref().map(|bar| bar.arm_end),
+            Self::BarCarried => corner.anti_roll_bar.as_ref().map(|bar| bar.carried),
         }
     }
 
@@ -112,6 +130,12 @@ impl PointPath {
             Self::SpringCarried => corner.spring.as_mut().map(|spring| &mut spring.carried),
             Self::DamperBody => corner.damper.as_mut().map(|damper| &mut damper.body),
             Self::DamperCarried => corner.damper.as_mut().map(|damper| &mut damper.carried),
+            Self::RockerAxis(i) => corner.rocker.as_mut().and_then(|rocker| rocker.axis.get_mut(i)),
+            Self::RockerRodEnd => corner.rocker.as_mut().map(|rocker| &mut rocker.rod_end),
+            Self::RockerCarried => corner.rocker.as_mut().map(|rocker| &mut rocker.carried),
+            Self::BarAxis(i) => corner.anti_roll_bar.as_mut().and_then(|bar| bar.axis.get_mut(i)),
+            Self::BarArmEnd => corner.anti_roll_bar.as_mut().map(|bar| &mut bar.arm_end),
+            Self::BarCarried => corner.anti_roll_bar.as_mut().map(|bar| &mut bar.carried),
         }
     }
 
@@ -131,6 +155,14 @@ impl PointPath {
             Self::SpringCarried,
             Self::DamperBody,
             Self::DamperCarried,
+            Self::RockerAxis(0),
+            Self::RockerAxis(1),
+            Self::RockerRodEnd,
+            Self::RockerCarried,
+            Self::BarAxis(0),
+            Self::BarAxis(1),
+            Self::BarArmEnd,
+            Self::BarCarried,
         ];
         arms.chain(links).chain(rest).filter(|path| path.get(corner).is_some()).collect()
     }
@@ -167,6 +199,12 @@ impl fmt::Display for PointPath {
             Self::SpringCarried => f.write_str("spring.carried"),
             Self::DamperBody => f.write_str("damper.body"),
             Self::DamperCarried => f.write_str("damper.carried"),
+            Self::RockerAxis(i) => write!(f, "rocker.axis[{i}]"),
+            Self::RockerRodEnd => f.write_str("rocker.rod_end"),
+            Self::RockerCarried => f.write_str("rocker.carried"),
+            Self::BarAxis(i) => write!(f, "anti_roll_bar.axis[{i}]"),
+            Self::BarArmEnd => f.write_str("anti_roll_bar.arm_end"),
+            Self::BarCarried => f.write_str("anti_roll_bar.carried"),
         }
     }
 }
@@ -185,7 +223,7 @@ mod tests {
             .map(|path| (path.path(), path.get(&corner).expect("listed")))
             .collect();
         assert_eq!(ours, own);
-        assert_eq!(ours.len(), 18);
+        assert_eq!(ours.len(), 26);
         for path in PointPath::all(&corner) {
             *path.get_mut(&mut corner).expect("listed") = [1.0, 2.0, 3.0];
             assert_eq!(path.get(&corner), Some([1.0, 2.0, 3.0]));
@@ -199,6 +237,7 @@ mod tests {
         assert_eq!(PointPath::of_field("arms[0].ball_joint[2]", &corner), Some(PointPath::ArmBallJoint(0)));
         assert_eq!(PointPath::of_field("hinge.pivots[1]", &corner), Some(PointPath::HingePivot(1)));
         assert_eq!(PointPath::of_field("hinge.pivots[1][0]", &corner), Some(PointPath::HingePivot(1)));
+        assert_eq!(PointPath::of_field("rocker.axis[1][2]", &corner), Some(PointPath::RockerAxis(1)));
         assert_eq!(PointPath::of_field("arms[9].ball_joint", &corner), None);
         assert_eq!(PointPath::of_field("wheel.camber", &corner), None);
     }
@@ -213,6 +252,8 @@ mod tests {
             PointPath::LinkInboard(7),
             PointPath::LinkOutboard(7),
             PointPath::HingePivot(2),
+            PointPath::RockerAxis(2),
+            PointPath::BarAxis(usize::MAX),
         ] {
             assert_eq!(path.get(&corner), None);
             assert_eq!(path.get_mut(&mut corner), None);

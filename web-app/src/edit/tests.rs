@@ -3,7 +3,7 @@
 use geometry_core::{
     bounds::Bound,
     linkage::Linkage,
-    setup::{Damper, Hinge, Side, Strut, example},
+    setup::{Hinge, Rocker, Side, Strut, TorsionBar, example},
 };
 use proptest::prelude::*;
 
@@ -17,11 +17,17 @@ pub(crate) fn corner_with_everything() -> Corner {
     corner.strut =
         Some(Strut { id: "strut".into(), top_mount: [-40.0, 600.0, 840.0], lower_end: [-5.0, 700.0, 330.0] });
     corner.hinge = Some(Hinge { id: "hinge".into(), pivots: [[400.0, 670.0, 320.0], [300.0, 270.0, 330.0]] });
-    corner.damper = Some(Damper {
-        body: [-16.0, 574.0, 604.0],
-        carried: [0.0, 624.0, 184.0],
+    corner.rocker = Some(Rocker {
+        id: "rocker".into(),
+        axis: [[20.0, 470.0, 570.0], [-20.0, 470.0, 570.0]],
+        rod_end: [0.0, 530.0, 610.0],
+        carried: [0.0, 640.0, 190.0],
         on: "lower-lateral".into(),
     });
+    corner.torsion_bar = Some(TorsionBar { on: "upper-arm".into(), rate: Some(55.0) });
+    if let Some(spring) = &mut corner.spring {
+        spring.free_length = Some(480.0);
+    }
     corner
 }
 
@@ -90,6 +96,21 @@ fn numbers_out_of_range_are_refused_by_name_and_value() {
         NumberField::Camber(FRONT),
         NumberField::Toe(Axle::Rear),
         NumberField::SpringRate(Axle::Rear),
+        NumberField::RegenerationShare,
+        NumberField::RegenerationFrontShare,
+        NumberField::TyreRate(FRONT),
+        NumberField::RimWidth(FRONT),
+        NumberField::RimOffset(FRONT),
+        NumberField::DiscDiameter(FRONT),
+        NumberField::DiscThickness(Axle::Rear),
+        NumberField::DiscInset(FRONT),
+        NumberField::FreeLength(FRONT),
+        NumberField::BarRate(Axle::Rear),
+        NumberField::RackTravel(FRONT),
+        NumberField::BumpTravel(FRONT),
+        NumberField::ReboundTravel(Axle::Rear),
+        NumberField::PartMass(FRONT, 3),
+        NumberField::PartShare(FRONT, 0),
     ];
     for field in all {
         let Bound { least, most, .. } = field.bound();
@@ -97,9 +118,11 @@ fn numbers_out_of_range_are_refused_by_name_and_value() {
             assert_eq!(field.get(&applied(&example(), &[set(field, Some(value))])), Some(value));
         }
         assert!(refusal(&set(field, Some(most * 1.001))).starts_with(&field.path()));
-        if !matches!(field, NumberField::LoadedRadius(_)) {
+        if field.may_be_empty() {
             let emptied = field.get(&applied(&example(), &[set(field, None)]));
             assert!(matches!(emptied, None | Some(0.0)), "{field:?}");
+        } else {
+            assert!(refusal(&set(field, None)).starts_with(&format!("{} is empty", field.path())));
         }
     }
 }
@@ -130,10 +153,15 @@ fn new_members_have_names_and_places_of_their_own() {
     for kind in [MemberKind::Link, MemberKind::Link, MemberKind::Arm, MemberKind::Strut, MemberKind::Hinge] {
         document = applied(&document, &[Edit::AddMember { axle: FRONT, kind }]);
     }
+    document = applied(&document, &[Edit::AddPart { axle: FRONT, part: Part::Rocker }]);
     let corner = front(&document);
     let ids: Vec<&str> = corner.ids().collect();
     assert_eq!(ids[5..7], ["link", "link-2"]);
     assert_eq!(ids[1], "arm");
+    assert_eq!(ids.last(), Some(&"rocker"));
+    // The damper stands inside the spring.
+    document = applied(&document, &[Edit::RemovePart { axle: FRONT, part: Part::Damper }]);
+    let corner = front(&document);
     let mut places: Vec<String> = corner.points().iter().map(|(_, point)| format!("{point:?}")).collect();
     places.sort();
     places.dedup();
@@ -209,12 +237,39 @@ fn one_link_steers_or_none() {
     assert_eq!(front(&after).rack_direction, direction);
 }
 
+fn add(part: Part) -> Edit {
+    Edit::AddPart { axle: FRONT, part }
+}
+
+fn remove_part(part: Part) -> Edit {
+    Edit::RemovePart { axle: FRONT, part }
+}
+
+fn on(part: Part, on: &str) -> Edit {
+    Edit::SetCarrier { axle: FRONT, part, on: on.into() }
+}
+
+const ALL: [Part; 7] = [
+    Part::Spring,
+    Part::Damper,
+    Part::Rocker,
+    Part::AntiRollBar,
+    Part::TorsionBar,
+    Part::Rim,
+    Part::BrakeDisc,
+];
+
 #[test]
-fn springs_and_dampers_come_and_go() {
-    let (add, remove) =
-        (|part| Edit::AddPart { axle: FRONT, part }, |part| Edit::RemovePart { axle: FRONT, part });
-    let none = applied(&example(), &[remove(Part::Spring)]);
-    assert_eq!(front(&none).spring, None);
+fn parts_come_and_go_in_every_kind_of_corner() {
+    let mut none = example();
+    for part in ALL {
+        if part.is_in(&front(&none)) {
+            none = applied(&none, &[remove_part(part)]);
+        }
+        let error = remove_part(part).apply(&none).expect_err("none").to_string();
+        let (path, name) = (part.path(), part.name());
+        assert_eq!(error, format!("front.{path}: the corner has no {name}; add one first"));
+    }
     for kind in ["as it is", "strut", "hinge"] {
         let mut document = none.clone();
         let corner = document.front.as_mut().expect("front");
@@ -231,19 +286,120 @@ fn springs_and_dampers_come_and_go() {
             }
             _ => {}
         }
-        let both = applied(&document, &[add(Part::Spring), add(Part::Damper)]);
-        assert!(Linkage::new(&front(&both), Side::Left).is_ok(), "{kind}");
+        let turns = kind != "strut";
+        for part in ALL.into_iter().filter(|part| turns || *part != Part::TorsionBar) {
+            document = applied(&document, &[add(part)]);
+            let linkage = Linkage::new(&front(&document), Side::Left);
+            assert!(linkage.is_ok(), "{kind}, {part:?}: {linkage:?}");
+        }
     }
-    assert_eq!(refusal(&add(Part::Spring)), "front.spring: the corner already has a spring; it may have one");
-    assert_eq!(refusal(&remove(Part::Damper)), "front.damper: the corner has no damper; add one first");
-    let on = |part, on: &str| Edit::SetCarrier { axle: FRONT, part, on: on.into() };
+    assert_eq!(
+        refusal(&add(Part::AntiRollBar)),
+        "front.anti_roll_bar: the corner already has an anti-roll bar; it may have one"
+    );
+}
+
+#[test]
+fn parts_stand_on_what_may_carry_them() {
     let knuckle = applied(&example(), &[on(Part::Spring, KNUCKLE)]);
     assert_eq!(Part::Spring.carrier(&front(&knuckle)), Some(KNUCKLE));
     assert_eq!(
         refusal(&on(Part::Spring, "roof")),
         "front.spring.on is “roof”, which is no member; it may be upper-arm, lower-lateral, lower-forward, tie-rod, knuckle"
     );
-    assert!(refusal(&on(Part::Damper, KNUCKLE)).contains("add one first"));
+    assert!(refusal(&on(Part::Rocker, KNUCKLE)).contains("add one first"));
+    assert!(refusal(&on(Part::Rim, KNUCKLE)).contains("no rim"));
+    let more = applied(&example(), &[add(Part::Rocker), add(Part::TorsionBar)]);
+    for part in [Part::Spring, Part::Damper, Part::AntiRollBar, Part::TorsionBar] {
+        let after = applied(&more, &[on(part, "rocker")]);
+        assert_eq!(part.carrier(&front(&after)), Some("rocker"));
+    }
+    assert!(on(Part::Rocker, "rocker").apply(&more).is_err());
+    for carrier in [KNUCKLE, "tie-rod"] {
+        assert!(on(Part::TorsionBar, carrier).apply(&more).is_err());
+    }
+    // What may carry a part is what the core says may.
+    for part in Part::CARRIED {
+        let mut corner = front(&more);
+        *part.carrier_mut(&mut corner).expect("there") = "roof".into();
+        match Linkage::new(&corner, Side::Left) {
+            Err(LinkageError::UnknownCarrier { known, .. }) => assert_eq!(known, part.carriers(&corner)),
+            other => panic!("{part:?}: {other:?}"),
+        }
+    }
+}
+
+#[test]
+fn a_renamed_rocker_takes_along_what_stands_on_it() {
+    let rocker = MemberPath::Rocker;
+    let rename = |name: &str| Edit::RenameMember { axle: FRONT, member: rocker, name: name.into() };
+    let after = applied(
+        &example(),
+        &[
+            add(Part::Rocker),
+            add(Part::TorsionBar),
+            on(Part::Spring, "rocker"),
+            on(Part::AntiRollBar, "rocker"),
+            on(Part::TorsionBar, "rocker"),
+            rename("bell crank"),
+        ],
+    );
+    let corner = front(&after);
+    assert_eq!(Part::on(&corner, "bell crank"), [Part::Spring, Part::AntiRollBar, Part::TorsionBar]);
+    assert!(Linkage::new(&corner, Side::Left).is_ok());
+    assert!(rename("tie-rod").apply(&after).is_err());
+    let gone = applied(&after, &[Edit::RemoveMember { axle: FRONT, member: rocker }]);
+    assert_eq!(front(&gone).rocker, None);
+    assert!(matches!(Linkage::new(&front(&gone), Side::Left), Err(LinkageError::UnknownCarrier { .. })));
+}
+
+#[test]
+fn parts_that_move_with_the_wheel_are_named_and_summed() {
+    let edits = [
+        Edit::AddUnsprung { axle: FRONT },
+        Edit::SetText { field: TextField::PartName(FRONT, 4), text: "sensor".into() },
+        Edit::SetNumber { field: NumberField::PartMass(FRONT, 4), value: Some(0.6) },
+        Edit::SetNumber { field: NumberField::PartShare(FRONT, 4), value: Some(0.25) },
+        Edit::RemoveUnsprung { axle: FRONT, number: 0 },
+    ];
+    let after = applied(&example(), &edits);
+    assert_eq!(TextField::PartName(FRONT, 3).get(&after), "sensor");
+    // 17 + 8.4/2 + 5.6/2 + 0.6/4
+    assert!((front(&after).unsprung_mass().expect("some") - 24.15).abs() < 1e-12);
+    assert_eq!(
+        refusal(&Edit::RemoveUnsprung { axle: FRONT, number: 4 }),
+        "front.unsprung[4]: no such part is named"
+    );
+    assert!(refusal(&edits[2]).contains("unsprung[4]"));
+    let mut full = example();
+    let error = loop {
+        match (Edit::AddUnsprung { axle: FRONT }).apply(&full) {
+            Ok(next) => full = next,
+            Err(error) => break error,
+        }
+    };
+    assert_eq!(error.to_string(), "front.unsprung may hold at most 12 members; it holds 13");
+}
+
+#[test]
+fn brakes_and_drive_are_chosen_and_a_right_corner_goes_with_its_axle() {
+    let after = applied(
+        &example(),
+        &[
+            Edit::SetBrakes { axle: FRONT, brakes: Brakes::Inboard },
+            Edit::SetDrive { axle: Axle::Rear, drive: Drive::Hub },
+        ],
+    );
+    assert_eq!(front(&after).brakes, Brakes::Inboard);
+    assert_eq!(after.rear.expect("rear").drive, Drive::Hub);
+    let mut both = example();
+    both.front_right = both.front.as_ref().map(Corner::mirrored);
+    assert_eq!(applied(&both, &[Edit::MirrorRight { axle: FRONT }]), example());
+    let corner = Box::new(front(&example()));
+    assert_eq!(applied(&both, &[Edit::ReplaceCorner { axle: FRONT, corner }]), example());
+    assert_eq!(applied(&both, &[Edit::RemoveCorner { axle: FRONT }]).front_right, None);
+    let camber = Edit::SetNumber { field: NumberField::Camber(FRONT), value: Some(-2.0) };
+    assert_eq!(applied(&both, &[camber]).front_right, both.front_right);
 }
 
 #[test]
@@ -275,13 +431,18 @@ fn any_member() -> impl Strategy<Value = MemberPath> {
         (0..4_usize).prop_map(MemberPath::Arm),
         (0..6_usize).prop_map(MemberPath::Link),
         Just(MemberPath::Strut),
-        Just(MemberPath::Hinge)
+        Just(MemberPath::Hinge),
+        Just(MemberPath::Rocker)
     ]
+}
+
+fn any_part() -> impl Strategy<Value = Part> {
+    prop_oneof![proptest::sample::select(Part::CARRIED.to_vec()), Just(Part::Rim), Just(Part::BrakeDisc)]
 }
 
 fn any_edit() -> impl Strategy<Value = Edit> {
     let axle = || prop_oneof![Just(Axle::Front), Just(Axle::Rear)];
-    let part = || prop_oneof![Just(Part::Spring), Just(Part::Damper)];
+    let part = any_part;
     let kind = prop_oneof![
         Just(MemberKind::Arm),
         Just(MemberKind::Link),
@@ -308,6 +469,11 @@ fn any_edit() -> impl Strategy<Value = Edit> {
             field: NumberField::SpringRate(axle),
             value: Some(value)
         }),
+        (axle(), 0..14_usize, proptest::option::of(0.0..3.0)).prop_map(|(axle, part, value)| {
+            Edit::SetNumber { field: NumberField::PartShare(axle, part), value }
+        }),
+        axle().prop_map(|axle| Edit::AddUnsprung { axle }),
+        (axle(), 0..14_usize).prop_map(|(axle, number)| Edit::RemoveUnsprung { axle, number }),
     ]
 }
 

@@ -1,19 +1,22 @@
-//! The corner itself: wheel, members, knuckle, spring, damper, joints, ground.
+//! The corner itself: members, knuckle, spring, damper, joints, ground; the wheel and what
+//! turns about axes of the body are in files of their own.
 
-use geometry_core::{Vec3, setup::Corner, tyre::Size};
+use geometry_core::{Vec3, setup::Corner};
 
-use super::{Pen, Placed, placed::Holder};
+use super::{Pen, Placed, levers, placed::Holder, wheel};
 use crate::{edit::PointPath, view::View};
 
-/// Points around a circle; smooth at any zoom the sheet allows.
-const ROUND: usize = 64;
+/// mm: a point of the anti-roll bar's axis this near the centre plane is the bar's middle,
+/// where nothing holds it to the body.
+const AT_THE_MIDDLE: f64 = 1.0;
 
 /// Ground, centre plane and everything the corner is made of, in one view.
 pub fn draw(pen: &mut Pen, corner: &Corner, placed: &Placed) {
     datum(pen, placed);
-    wheel(pen, corner, placed);
+    wheel::draw(pen, corner, placed);
     knuckle(pen, placed);
     members(pen, corner, placed);
+    levers::draw(pen, corner, placed);
     telescopes(pen, placed);
     joints(pen, placed);
 }
@@ -39,59 +42,6 @@ fn datum(pen: &mut Pen, placed: &Placed) {
     if matches!(pen.view(), View::Front | View::Plan) {
         pen.pixel_line("centre-line", [origin[0], pane.top], [origin[0], pane.bottom]);
     }
-}
-
-/// A circle about the spin axis, `offset` mm outboard of the wheel centre.
-fn ring(centre: &Vec3, spin: &Vec3, offset: f64, radius: f64) -> Vec<Vec3> {
-    // Any two directions square to the axis; the first is nearly horizontal.
-    let across = spin.cross(&Vec3::z());
-    let across = if across.norm() > 1e-6 { across.normalize() } else { Vec3::x() };
-    let up = across.cross(spin);
-    let middle = centre + offset * spin;
-    #[expect(clippy::cast_precision_loss, reason = "a handful of points")]
-    let at = |i: usize| {
-        let (sine, cosine) = (std::f64::consts::TAU * i as f64 / ROUND as f64).sin_cos();
-        middle + radius * (cosine * across + sine * up)
-    };
-    (0..ROUND).map(at).collect()
-}
-
-/// Section width and rim radius, mm: by the tyre's size where its text is one that can
-/// stand on this wheel, else a tyre's usual shares of the radius.
-fn tyre_size(corner: &Corner) -> (f64, f64) {
-    let radius = corner.wheel.loaded_radius;
-    let size = corner.wheel.tyre.as_deref().and_then(Size::read);
-    match size.filter(|size| size.rim_diameter / 2.0 < 0.95 * radius) {
-        Some(size) => (size.section_width, size.rim_diameter / 2.0),
-        None => (0.68 * radius, 0.7 * radius),
-    }
-}
-
-fn wheel(pen: &mut Pen, corner: &Corner, placed: &Placed) {
-    let Some(centre) = placed.at(PointPath::WheelCentre) else { return };
-    let (spin, radius) = (placed.spin(), placed.radius());
-    let (width, rim) = tyre_size(corner);
-    let half = width / 2.0;
-    let rings: Vec<Vec3> =
-        [(-0.78, 1.0), (0.78, 1.0), (-0.97, 0.95), (0.97, 0.95), (-1.0, 0.87), (1.0, 0.87)]
-            .into_iter()
-            .flat_map(|(across, around)| ring(&centre, &spin, across * half, around * radius))
-            .collect();
-    pen.hull("tyre", &rings);
-    for side in [-0.9, 0.9] {
-        pen.path("rim", &ring(&centre, &spin, side * half, rim), true);
-    }
-    // The brake disc stands inboard of the hub face; half the rim's room, for orientation only.
-    pen.path("disc", &ring(&centre, &spin, -0.1 * half, 0.74 * rim), true);
-    let reach = half + 40.0;
-    pen.line("centre-line", &(centre - reach * spin), &(centre + reach * spin));
-    if pen.view() == View::Side {
-        for direction in [Vec3::x(), Vec3::z()] {
-            let reach = radius + 25.0;
-            pen.line("centre-line", &(centre - reach * direction), &(centre + reach * direction));
-        }
-    }
-    pen.circle("hub", &centre, 2.5);
 }
 
 fn knuckle(pen: &mut Pen, placed: &Placed) {
@@ -169,6 +119,7 @@ fn joints(pen: &mut Pen, placed: &Placed) {
     for (path, point) in placed.points() {
         match path {
             PointPath::WheelCentre => {}
+            PointPath::BarAxis(_) if point.y.abs() < AT_THE_MIDDLE => pen.circle("joint", point, 3.2),
             _ if path.holder() == Holder::Body => {
                 let [x, y] = pen.at(point);
                 if pen.shows(point) {

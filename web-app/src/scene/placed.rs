@@ -25,7 +25,7 @@ pub enum Holder {
     Body,
     /// The knuckle.
     Knuckle,
-    /// A member between them.
+    /// A member between them, the rocker or the anti-roll bar.
     Member,
 }
 
@@ -40,11 +40,18 @@ impl PointPath {
             | Self::StrutTopMount
             | Self::HingePivot(_)
             | Self::SpringBody
-            | Self::DamperBody => Holder::Body,
+            | Self::DamperBody
+            | Self::RockerAxis(_)
+            | Self::BarAxis(_) => Holder::Body,
             Self::ArmBallJoint(_) | Self::LinkOutboard(_) | Self::StrutLowerEnd | Self::WheelCentre => {
                 Holder::Knuckle
             }
-            Self::SpringCarried | Self::DamperCarried => Holder::Member,
+            Self::SpringCarried
+            | Self::DamperCarried
+            | Self::RockerRodEnd
+            | Self::RockerCarried
+            | Self::BarArmEnd
+            | Self::BarCarried => Holder::Member,
         }
     }
 }
@@ -56,6 +63,8 @@ impl Placed {
         let rack = corner.rack_direction.unwrap_or(RACK_DIRECTION);
         let rack = Vec3::from(rack);
         let rack = if rack.norm() > 0.0 { rack.normalize() } else { rack };
+        let rocker = solved.and_then(|(linkage, position)| linkage.rocker_at(position));
+        let bar = solved.and_then(|(linkage, position)| linkage.anti_roll_bar_at(position));
         let points = PointPath::all(corner).into_iter().filter_map(|path| {
             let design = Vec3::from(path.get(corner)?);
             let Some((linkage, position)) = solved else { return Some((path, design)) };
@@ -65,6 +74,10 @@ impl Placed {
                 }
                 PointPath::SpringCarried => linkage.spring_at(position)?.carried,
                 PointPath::DamperCarried => linkage.damper_at(position)?.carried,
+                PointPath::RockerRodEnd => rocker?.joint,
+                PointPath::RockerCarried => rocker?.carried,
+                PointPath::BarArmEnd => bar?.joint,
+                PointPath::BarCarried => bar?.carried,
                 _ if path.holder() == Holder::Knuckle => position.carry(linkage, &design),
                 _ => design,
             };

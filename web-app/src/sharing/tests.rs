@@ -2,11 +2,15 @@
 
 use geometry_core::{
     bounds,
-    setup::{Arm, Corner, Damper, Hinge, Link, Point, Spring, Strut, Vehicle, Wheel, example},
+    setup::{
+        AntiRollBar, Arm, BrakeDisc, Brakes, Corner, Damper, Drive, Hinge, Link, Part, Point, Rim, Rocker,
+        Spring, Strut, TorsionBar, Vehicle, Wheel, example,
+    },
 };
 use proptest::{option, prelude::*};
 
 use super::*;
+use crate::edit::tests::corner_with_everything;
 
 /// A fragment of any bytes with a right checksum.
 fn sealed(bytes: &[u8]) -> String {
@@ -32,7 +36,8 @@ fn the_checksum_is_the_well_known_one() {
 fn the_example_comes_back_and_is_short() {
     let link = encode(&example());
     assert_eq!(decode(&link), Ok(example()));
-    assert!(link.len() < 800, "{}", link.len());
+    // The address bar of every browser takes two thousand characters (from memory).
+    assert!(link.len() < 1300, "{}", link.len());
     assert_eq!(decode(&format!("file:///home/someone/cornerwise.html{link}\n")), Ok(example()));
     let (first, second) = link.split_at(70);
     assert_eq!(decode(&format!("{first}\r\n {second}")), Ok(example()));
@@ -63,6 +68,129 @@ fn a_link_of_version_one_stays_readable() {
 }
 
 #[test]
+fn a_link_of_version_two_stays_readable() {
+    // Frozen: the same document with one thing of each kind that version 2 has added.
+    let document = small_with_everything();
+    let frozen = "#s=AgIFUm93YW4AAeSjHgAAAAAAAAEAAAABA2FybZ_RGeDIB-DUA9-MG9CGA7DkA-OjHoDlCJDFA5DFAwAAAAAB34kcgPEEwKkH_6Ud4NQDoI0GBnJvY2tlcgGY7AMAAgHwLgGYdQABAaDRGQGQ7gGwOwGglgO0EJ8GAfyIAwEGcm9ja2Vy_6UdgPEEsNsG34YdgPEEsNsGr5Yd4M4FoIoHj_QdgOgH0IYDA2FybQH_tBiA8QTAtQP_tBgAwLUDv-0agO4F8rUDj_0a0P0F0IMEA2FybQG6vQEBA2FybQGA8QQCBXdoZWVslJ0CAApoYWxmIHNoYWZ0wD4BkE4BAQHAPgGUbgGAfQABAAAAAQNhcm2f0RnfyAfg1APfjBvPhgOw5APjox7_5AiQxQOQxQOPTgAAAQD_iHoAAd-JHP_wBMCpB_-lHd_UA6CNBgZyb2NrZXIBmOwDAAEBoNEZAZDuAbA7AaCWA7QQnwYB_IgDAQZyb2NrZXL_pR3_8ASw2wbfhh3_8ASw2wavlh3fzgWgigeP9B3_5wfQhgMDYXJtAf-0GP_wBMC1A_-0GADAtQO_7Rr_7QXytQOP_RrP_QXQgwQDYXJtAbq9AQEDYXJtAYDxBAIFd2hlZWyUnQIACmhhbGYgc2hhZnTAPgGQTgEBAcA-AZRuAYB99cjKTA";
+    assert_eq!(encode(&document), frozen);
+    assert_eq!(decode(frozen), Ok(document));
+}
+
+/// A rear corner with all that version 2 has and version 1 has not.
+fn small_with_everything() -> Document {
+    let corner = Corner {
+        hinge: Some(Hinge { id: "arm".into(), pivots: [[-2100.0, 620.0, 300.0], [-2220.0, 250.0, 310.0]] }),
+        spring: Some(Spring {
+            body: [-2300.0, 400.0, 600.0],
+            carried: [-2400.0, 300.0, 500.0],
+            on: "rocker".into(),
+            rate: Some(31.5),
+            free_length: Some(251.5),
+        }),
+        rocker: Some(Rocker {
+            id: "rocker".into(),
+            axis: [[-2400.0, 400.0, 550.0], [-2380.0, 400.0, 550.0]],
+            rod_end: [-2390.0, 460.0, 580.0],
+            carried: [-2450.0, 640.0, 250.0],
+            on: "arm".into(),
+        }),
+        anti_roll_bar: Some(AntiRollBar {
+            axis: [[-2000.0, 400.0, 280.0], [-2000.0, 0.0, 280.0]],
+            arm_end: [-2200.0, 480.0, 280.25],
+            carried: [-2210.0, 490.0, 330.0],
+            on: "arm".into(),
+            rate: Some(12.125),
+        }),
+        torsion_bar: Some(TorsionBar { on: "arm".into(), rate: Some(40.0) }),
+        unsprung: vec![
+            Part { name: "wheel".into(), mass: 18.25, share: None },
+            Part { name: "half shaft".into(), mass: 4.0, share: Some(0.5) },
+        ],
+        brakes: Brakes::Inboard,
+        drive: Drive::Hub,
+        rack_travel: Some(40.0),
+        bump_travel: Some(70.5),
+        rebound_travel: Some(80.0),
+        ..Corner::new(Wheel {
+            tyre_rate: Some(210.0),
+            rim: Some(Rim { width: 152.4, offset: 38.0 }),
+            brake_disc: Some(BrakeDisc { diameter: 260.0, thickness: 10.5, inset: -4.0 }),
+            ..Wheel::new([-2480.5, 720.0, 290.0], 290.0)
+        })
+    };
+    let mut right = corner.mirrored();
+    right.wheel.camber = -0.5;
+    Document {
+        cornerwise: 1,
+        title: "Rowan".into(),
+        note: String::new(),
+        vehicle: Vehicle {
+            wheelbase: Some(2480.5),
+            regeneration_share: Some(0.3),
+            regeneration_front_share: Some(0.75),
+            ..Vehicle::default()
+        },
+        front: None,
+        rear: Some(corner),
+        front_right: None,
+        rear_right: Some(right),
+    }
+}
+
+/// The example with nothing that version 1 has no room for.
+fn plain() -> Document {
+    let mut document = example();
+    document.vehicle.regeneration_share = None;
+    for corner in [&mut document.front, &mut document.rear].into_iter().flatten() {
+        corner.wheel.tyre_rate = None;
+        corner.wheel.rim = None;
+        corner.wheel.brake_disc = None;
+        let Corner { arms, links, wheel, spring, damper, .. } = corner.clone();
+        *corner = Corner { arms, links, spring, damper, ..Corner::new(wheel) };
+    }
+    document
+}
+
+#[test]
+fn the_first_version_that_has_room_is_written() {
+    assert_eq!((payload(&plain())[0], payload(&example())[0]), (1, 2));
+    assert_eq!(decode(&encode(&plain())), Ok(plain()));
+    assert!(encode(&plain()).len() < 800);
+    let wider: [fn(&mut Document); 6] = [
+        |d| d.vehicle.regeneration_front_share = Some(0.0),
+        |d| d.front.as_mut().expect("front").brakes = Brakes::Inboard,
+        |d| d.rear.as_mut().expect("rear").drive = Drive::Hub,
+        |d| d.rear.as_mut().expect("rear").bump_travel = Some(12.5),
+        |d| d.front_right = d.front.as_ref().map(Corner::mirrored),
+        |d| d.front.as_mut().expect("front").spring.as_mut().expect("spring").free_length = Some(301.0),
+    ];
+    for widen in wider {
+        let mut document = plain();
+        widen(&mut document);
+        assert_eq!(payload(&document)[0], 2);
+        assert_eq!(decode(&encode(&document)), Ok(document));
+    }
+}
+
+#[test]
+fn what_belongs_to_nothing_is_refused() {
+    // A rear corner's additions without a rear corner.
+    let mut document = small_with_everything();
+    document.rear_right = None;
+    document.rear =
+        Some(Corner { bump_travel: Some(1.0), ..Corner::new(Wheel::new([-2480.0, 720.0, 290.0], 290.0)) });
+    document.vehicle = Vehicle::default();
+    document.title.clear();
+    let bytes = payload(&document);
+    let additions: Vec<u8> = bytes[bytes.len() - 21..].to_vec();
+    // Version, first half: decimals, title, note, six empty fields of the vehicle, no corners.
+    let mut forged = vec![2, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0];
+    forged.extend(&additions);
+    assert_eq!(&additions[..5], [0, 0, 0, 0, 1], "decimals, two shares, no front, a rear");
+    assert_eq!(decode(&sealed(&forged)), Err(LinkError::Damaged));
+}
+
+#[test]
 fn other_texts_are_not_links() {
     for text in ["", "#", "#s", "https://example.org/", "s=AAAA", "#t=AAAA"] {
         assert_eq!(decode(text), Err(LinkError::NotALink), "{text}");
@@ -88,11 +216,11 @@ fn every_shortened_link_is_found_out() {
 #[test]
 fn a_newer_version_is_named_and_an_older_one_never_was() {
     let mut bytes = payload(&example());
-    bytes[0] = 2;
+    bytes[0] = 3;
     let error = decode(&sealed(&bytes)).expect_err("newer");
     assert_eq!(
         error.to_string(),
-        "the link was written by a newer Cornerwise (version 2); this one reads version 1"
+        "the link was written by a newer Cornerwise (version 3); this one reads up to version 2"
     );
     bytes[0] = 0;
     assert_eq!(decode(&sealed(&bytes)), Err(LinkError::Damaged));
@@ -132,6 +260,13 @@ fn what_no_version_writes_is_refused_before_it_is_read() {
     let corner = document.front.as_mut().expect("front");
     corner.links.push(corner.links[0].clone());
     assert_eq!(decode(&encode(&document)), Err(LinkError::Damaged));
+    let mut document = example();
+    let corner = document.rear.as_mut().expect("rear");
+    corner.unsprung = vec![corner.unsprung[0].clone(); bounds::MOST_MEMBERS];
+    assert_eq!(decode(&encode(&document)), Ok(document.clone()));
+    let corner = document.rear.as_mut().expect("rear");
+    corner.unsprung.push(corner.unsprung[0].clone());
+    assert_eq!(decode(&encode(&document)), Err(LinkError::Damaged));
     // A grain finer than any that is written.
     let mut bytes = payload(&example());
     bytes[1] = 4;
@@ -149,17 +284,27 @@ fn the_longest_document_fits() {
     let mut document = example();
     document.note = "…".repeat(bounds::LONGEST_NOTE);
     document.title = "𝄞".repeat(bounds::LONGEST_TITLE);
-    for corner in [&mut document.front, &mut document.rear].into_iter().flatten() {
-        let id = "𝄞".repeat(bounds::LONGEST_ID);
-        corner.links[0].id.clone_from(&id);
-        corner.links = vec![corner.links[0].clone(); bounds::MOST_MEMBERS];
-        corner.arms[0].id.clone_from(&id);
-        corner.arms = vec![corner.arms[0].clone(); bounds::MOST_MEMBERS];
-        for (_, point) in corner.points_mut() {
-            *point = [-19_999.999; 3];
-        }
+    let mut corner = corner_with_everything();
+    let id = "𝄞".repeat(bounds::LONGEST_ID);
+    corner.arms = vec![Arm { id: id.clone(), ..corner.arms[0].clone() }; bounds::MOST_MEMBERS];
+    corner.links = vec![Link { id: id.clone(), ..corner.links[0].clone() }; bounds::MOST_MEMBERS];
+    corner.unsprung =
+        vec![Part { name: id.clone(), mass: 1999.999, share: Some(0.999_9) }; bounds::MOST_MEMBERS];
+    corner.wheel.tyre = Some(id.clone());
+    if let Some(rocker) = &mut corner.rocker {
+        rocker.id.clone_from(&id);
     }
-    assert_eq!(decode(&encode(&document)), Ok(document));
+    for (_, point) in corner.points_mut() {
+        *point = [-19_999.999; 3];
+    }
+    document.front = Some(corner.clone());
+    document.rear = Some(corner.clone());
+    document.front_right = Some(corner.clone());
+    document.rear_right = Some(corner);
+    let link = encode(&document);
+    // What carries a part may be named by any text; three names more per corner fit too.
+    assert!(link.len() + 4 * 5 * id.len() * 4 / 3 < LONGEST, "{}", link.len());
+    assert_eq!(decode(&link), Ok(document));
 }
 
 #[test]
@@ -189,8 +334,36 @@ fn point() -> BoxedStrategy<Point> {
 }
 
 /// Boxed, here and above: the tree of a whole document would overflow a test's stack.
-fn corner() -> BoxedStrategy<Corner> {
-    let id = || "\\PC{0,12}".boxed();
+fn id() -> BoxedStrategy<String> {
+    "\\PC{0,12}".boxed()
+}
+
+fn wheel() -> BoxedStrategy<Wheel> {
+    let angle = || on_grid(bounds::WHEEL_ANGLE, 10_000);
+    let along = || length(bounds::RIM_OFFSET);
+    let rim = (length(bounds::RIM_WIDTH), along()).prop_map(|(width, offset)| Rim { width, offset });
+    let disc = (length(bounds::DISC_DIAMETER), length(bounds::DISC_THICKNESS), along())
+        .prop_map(|(diameter, thickness, inset)| BrakeDisc { diameter, thickness, inset });
+    let rate = option::of(on_grid(bounds::SPRING_RATE, 1000));
+    (
+        (point(), length(bounds::LOADED_RADIUS), angle(), angle(), option::of(id())),
+        (rate, option::of(rim), option::of(disc)),
+    )
+        .prop_map(|((centre, loaded_radius, camber, toe, tyre), (tyre_rate, rim, brake_disc))| Wheel {
+            centre,
+            loaded_radius,
+            camber,
+            toe,
+            tyre,
+            tyre_rate,
+            rim,
+            brake_disc,
+        })
+        .boxed()
+}
+
+/// A corner that version 1 has room for, but for its wheel and spring.
+fn members() -> BoxedStrategy<Corner> {
     let arm = (id(), point(), point(), point()).prop_map(|(id, front_pivot, rear_pivot, ball_joint)| Arm {
         id,
         front_pivot,
@@ -206,25 +379,17 @@ fn corner() -> BoxedStrategy<Corner> {
     let strut =
         (id(), point(), point()).prop_map(|(id, top_mount, lower_end)| Strut { id, top_mount, lower_end });
     let hinge = (id(), point(), point()).prop_map(|(id, a, b)| Hinge { id, pivots: [a, b] });
-    let angle = || on_grid(bounds::WHEEL_ANGLE, 10_000);
-    let wheel = (point(), length(bounds::LOADED_RADIUS), angle(), angle(), option::of(id())).prop_map(
-        |(centre, loaded_radius, camber, toe, tyre)| Wheel {
-            camber,
-            toe,
-            tyre,
-            ..Wheel::new(centre, loaded_radius)
-        },
-    );
     let direction = proptest::array::uniform3(on_grid(bounds::DIRECTION, 1_000_000));
-    let spring = (point(), point(), id(), option::of(on_grid(bounds::SPRING_RATE, 1000)))
-        .prop_map(|(body, carried, on, rate)| Spring { body, carried, on, rate, free_length: None });
+    let rate = option::of(on_grid(bounds::SPRING_RATE, 1000));
+    let spring = (point(), point(), id(), rate, option::of(length(bounds::FREE_LENGTH)))
+        .prop_map(|(body, carried, on, rate, free_length)| Spring { body, carried, on, rate, free_length });
     let damper = (point(), point(), id()).prop_map(|(body, carried, on)| Damper { body, carried, on });
     (
         proptest::collection::vec(arm, 0..4),
         proptest::collection::vec(link, 0..6),
         option::of(strut),
         option::of(hinge),
-        wheel,
+        wheel(),
         option::of(direction),
         option::of(spring),
         option::of(damper),
@@ -242,42 +407,85 @@ fn corner() -> BoxedStrategy<Corner> {
         .boxed()
 }
 
-fn document() -> BoxedStrategy<Document> {
+fn corner() -> BoxedStrategy<Corner> {
+    let rate = || option::of(on_grid(bounds::TWIST_RATE, 1000));
+    let rocker = (id(), [point(), point()], point(), point(), id())
+        .prop_map(|(id, axis, rod_end, carried, on)| Rocker { id, axis, rod_end, carried, on });
+    let bar = ([point(), point()], point(), point(), id(), rate())
+        .prop_map(|(axis, arm_end, carried, on, rate)| AntiRollBar { axis, arm_end, carried, on, rate });
+    let torsion_bar = (id(), rate()).prop_map(|(on, rate)| TorsionBar { on, rate });
+    let share = option::of(on_grid(bounds::SHARE, 10_000));
+    let part = (id(), on_grid(bounds::PART_MASS, 1000), share).prop_map(|(name, mass, share)| Part {
+        name,
+        mass,
+        share,
+    });
+    let travel = || option::of(length(bounds::WHEEL_LIMIT));
+    (
+        members(),
+        (option::of(rocker).boxed(), option::of(bar).boxed(), option::of(torsion_bar).boxed()),
+        proptest::collection::vec(part, 0..5).boxed(),
+        prop_oneof![Just(Brakes::Outboard), Just(Brakes::Inboard)],
+        prop_oneof![Just(Drive::Shaft), Just(Drive::Hub)],
+        (option::of(length(bounds::LOCK)), travel(), travel()),
+    )
+        .prop_map(|(corner, (rocker, anti_roll_bar, torsion_bar), unsprung, brakes, drive, ends)| {
+            let (rack_travel, bump_travel, rebound_travel) = ends;
+            Corner {
+                rocker,
+                anti_roll_bar,
+                torsion_bar,
+                unsprung,
+                brakes,
+                drive,
+                rack_travel,
+                bump_travel,
+                rebound_travel,
+                ..corner
+            }
+        })
+        .boxed()
+}
+
+fn vehicle() -> BoxedStrategy<Vehicle> {
     let share = || option::of(on_grid(bounds::SHARE, 10_000));
-    let vehicle = (
+    (
         option::of(length(bounds::WHEELBASE)),
         option::of(on_grid(bounds::MASS, 100)),
-        share(),
         option::of(length(bounds::CG_HEIGHT)),
-        share(),
-        share(),
+        [share(), share(), share(), share(), share()],
     )
-        .prop_map(
-            |(wheelbase, mass, front_mass_share, cg_height, brake_front_share, drive_front_share)| Vehicle {
-                wheelbase,
-                mass,
-                front_mass_share,
-                cg_height,
-                brake_front_share,
-                drive_front_share,
-                ..Vehicle::default()
-            },
-        );
+        .prop_map(|(wheelbase, mass, cg_height, [a, b, c, d, e])| Vehicle {
+            wheelbase,
+            mass,
+            front_mass_share: a,
+            cg_height,
+            brake_front_share: b,
+            drive_front_share: c,
+            regeneration_share: d,
+            regeneration_front_share: e,
+        })
+        .boxed()
+}
+
+fn document() -> BoxedStrategy<Document> {
     let corners = prop_oneof![
         corner().prop_map(|front| (Some(front), None)),
         corner().prop_map(|rear| (None, Some(rear))),
         (corner(), corner()).prop_map(|(front, rear)| (Some(front), Some(rear))),
     ];
-    ("\\PC{0,20}", "(?s).{0,20}", vehicle, corners)
-        .prop_map(|(title, note, vehicle, (front, rear))| Document {
+    // A right corner on one car in five: they make the failing case of a test long.
+    let right = || option::weighted(0.2, corner()).boxed();
+    ("\\PC{0,20}", "(?s).{0,20}", vehicle(), corners, right(), right())
+        .prop_map(|(title, note, vehicle, (front, rear), front_right, rear_right)| Document {
             cornerwise: 1,
             title,
             note,
             vehicle,
             front,
             rear,
-            front_right: None,
-            rear_right: None,
+            front_right,
+            rear_right,
         })
         .boxed()
 }
@@ -305,9 +513,8 @@ proptest! {
 
     #[test]
     fn sealed_nonsense_never_panics_and_is_never_out_of_range(bytes in proptest::collection::vec(any::<u8>(), 0..300)) {
-        let mut ours = vec![VERSION];
-        ours.extend(&bytes);
-        for link in [sealed(&bytes), sealed(&ours)] {
+        let of_version = |version: u8| sealed(&[&[version], &bytes[..]].concat());
+        for link in [sealed(&bytes), of_version(1), of_version(2)] {
             if let Ok(document) = decode(&link) {
                 prop_assert_eq!(document.check(), Ok(()));
             }

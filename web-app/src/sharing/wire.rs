@@ -1,10 +1,12 @@
 //! Version 1 of the link's bytes: frozen. A field more is a new version with structs of
-//! its own; these stay, so that old links go on opening.
+//! its own ([`additions`] is version 2); these stay, so that old links go on opening.
 //!
 //! Everything is an integer in a fixed quantum, so that a typed decimal comes back as the
 //! same number: lengths in the document's own grain ([`Document::decimals`], a thousandth
 //! of a millimetre at the finest), directions in millionths, angles and shares in
 //! ten-thousandths, masses in hundredths of a kilogram, rates in thousandths.
+
+pub(super) mod additions;
 
 use std::fmt;
 
@@ -191,7 +193,7 @@ impl Grain {
     }
 }
 
-/// The fewest decimals that lose nothing beyond the finest grain.
+/// The fewest decimals that lose nothing of version 1's lengths beyond the finest grain.
 fn decimals(document: &setup::Document) -> u8 {
     let mut lengths: Vec<f64> = Vec::new();
     lengths.extend(document.vehicle.wheelbase);
@@ -200,6 +202,11 @@ fn decimals(document: &setup::Document) -> u8 {
         lengths.push(corner.wheel.loaded_radius);
         lengths.extend(corner.points().into_iter().flat_map(|(_, point)| point));
     }
+    fewest_decimals(&lengths)
+}
+
+/// The fewest decimals that lose nothing of some lengths beyond the finest grain.
+fn fewest_decimals(lengths: &[f64]) -> u8 {
     let finest = Grain(per_millimetre(FINEST));
     (0..FINEST)
         .find(|&decimals| {
@@ -213,8 +220,7 @@ fn decimals(document: &setup::Document) -> u8 {
 impl Document {
     /// The document in integers; what is finer than a quantum is rounded.
     pub(super) fn of(document: &setup::Document) -> Self {
-        // Taken apart in full, here and below: a new field of the document does not
-        // compile until it is decided what a link does with it.
+        // What version 1 has no room for is in `additions`, which takes all apart in full.
         let setup::Document { cornerwise: _, title, note, vehicle, front, rear, .. } = document;
         let decimals = decimals(document);
         let grain = Grain(per_millimetre(decimals));
