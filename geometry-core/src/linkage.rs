@@ -87,6 +87,12 @@ impl Linkage {
     pub fn new(corner: &Corner, side: Side) -> Result<Self, LinkageError> {
         corner.check()?;
         check_names(corner)?;
+        Self::assemble(corner, side)
+    }
+
+    /// [`Linkage::new`] without its checks of single fields and of names, for a corner that
+    /// passed them and was changed by a little.
+    pub(crate) fn assemble(corner: &Corner, side: Side) -> Result<Self, LinkageError> {
         let removed = corner.freedoms_removed();
         if removed != UNKNOWNS {
             return Err(LinkageError::Freedoms { removed });
