@@ -16,6 +16,7 @@ mod errors;
 mod hostile;
 mod limits;
 mod robustness;
+mod sensitivity;
 mod statics;
 mod steering_axis;
 mod symmetry;
