@@ -286,7 +286,7 @@ fn a_corner_moved_as_a_whole_reads_the_same() {
                 };
                 let what = format!("{} moved along {axis}", quantity.name());
                 let total = sum(&found, &corner, quantity, |_| way);
-                close(&what, total, expected, 1e-8 * scale(quantity, reading));
+                close(&what, total, expected, 1e-9 * scale(quantity, reading));
             }
         }
     });
@@ -320,7 +320,7 @@ fn a_corner_turned_as_a_whole_turns_its_slopes() {
             let of_toe = -1.0_f64.to_degrees() * value(&found, Parameter::Toe, quantity);
             let total = sum(&found, &corner, quantity, |p| Vec3::new(-p.y, p.x, 0.0)) + of_toe;
             // Levers of up to three metres.
-            close(quantity.name(), total, expected, 1e-8 * 3000.0 * scale(quantity, 0.0));
+            close(quantity.name(), total, expected, 1e-10 * 3000.0 * scale(quantity, 0.0));
         }
     });
 }
@@ -357,7 +357,7 @@ fn a_larger_corner_reads_larger_lengths() {
                 + corner.wheel.loaded_radius * value(&found, Parameter::LoadedRadius, quantity)
                 + state.travel * by_travel(quantity)
                 + state.rack * by_rack(quantity);
-            close(quantity.name(), total, degree * reading, 1e-8 * 3000.0 * scale(quantity, reading));
+            close(quantity.name(), total, degree * reading, 1e-10 * 3000.0 * scale(quantity, reading));
         }
     });
 }
@@ -403,7 +403,7 @@ fn shims_add_up() {
                     let joint = |place| value(&found, Parameter::Joint { place, axis }, quantity);
                     let each = joint(Place::FrontPivot(arm)) + joint(Place::RearPivot(arm));
                     let both = value(&found, Parameter::ArmPivots { arm, axis }, quantity);
-                    close(quantity.name(), both, each, 1e-8 * scale(quantity, reading));
+                    close(quantity.name(), both, each, 1e-9 * scale(quantity, reading));
                 }
             }
         }
