@@ -5,6 +5,7 @@
 //! on every machine. `CORNERWISE_CASES=20` runs every law twenty times as long,
 //! `CORNERWISE_SEED=7` draws other corners.
 
+mod adjustments;
 mod carried;
 mod checking;
 mod closure;

@@ -280,7 +280,7 @@ pub enum Parameter {
     },
     /// One joint moved by a shim, mm, on the body or on the knuckle, whichever it belongs to;
     /// a joint of the knuckle along the axes as they are in the design position. With one pivot
-    /// of an arm moved, the arm turns about the middle of both; with a strut's lower end moved,
+    /// of an arm or of a hinge moved, the part keeps its middle between both; with a strut's lower end moved,
     /// the strut stands beside its old place on the knuckle, parallel. [`Kind::Adjusted`].
     Joint {
         /// Which joint; one of those that [`Place::holds`] the knuckle.
