@@ -90,6 +90,8 @@ pub const LATERAL_ACCELERATION: Bound = Bound::new(-10.0, 10.0, "g");
 pub const WHEEL_RATE: Bound = Bound::new(1e-3, 100_000.0, "N/mm");
 /// Rate of an axle against the body's roll.
 pub const ROLL_RATE: Bound = Bound::new(0.0, 1e6, "N·m/°");
+/// An adjustment or another change of a length that is applied to a corner.
+pub const LENGTH_CHANGE: Bound = Bound::new(-200.0, 200.0, "mm");
 /// The most members of one kind that a document may hold; a corner needs at most five.
 pub const MOST_MEMBERS: usize = 12;
 /// The longest identifier, in characters.
@@ -156,6 +158,18 @@ pub const LYING_AXIS_COSINE: f64 = 1.745e-3;
 /// mm per mm: a wheel travel that moves the spring by less than this leaves "the
 /// spring's length held" without a meaning.
 pub const SPRING_AT_REST: f64 = 1e-6;
+/// mm: the change of a length by which effects are compared; about what a tape measures to,
+/// and a common shim (common practice, no source).
+pub const TYPICAL_LENGTH: f64 = 1.0;
+/// °: the change of camber or toe by which effects are compared; about what a workshop's gauge
+/// reads to (common practice, no source).
+pub const TYPICAL_ANGLE: f64 = 0.1;
+/// mm or °: the widest step from which derivatives are extrapolated.
+pub const WIDEST_DIFFERENCE: f64 = 1.0;
+/// Ratio: the widest step is at most this share of the shortest member.
+pub const DIFFERENCE_SHARE: f64 = 0.01;
+/// Ratio: a derivative is found when what is left of the extrapolation is under this share of it.
+pub const DERIVATIVE_FOUND: f64 = 1e-8;
 
 /// mm: a wheel this near the ground stands on it.
 pub const GROUND_REACHED: f64 = 1e-10;

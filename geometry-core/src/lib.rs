@@ -41,6 +41,7 @@ pub mod linkage;
 pub mod motion;
 pub mod readings;
 pub mod screw;
+pub mod sensitivity;
 pub mod setup;
 pub mod solve;
 pub mod tyre;

@@ -87,6 +87,16 @@ impl Linkage {
     pub fn new(corner: &Corner, side: Side) -> Result<Self, LinkageError> {
         corner.check()?;
         check_names(corner)?;
+        Self::build(corner, side, true)
+    }
+
+    /// [`Linkage::new`] without its checks of single fields, names and independence, for a
+    /// corner that passed them and was changed by a little.
+    pub(crate) fn assemble(corner: &Corner, side: Side) -> Result<Self, LinkageError> {
+        Self::build(corner, side, false)
+    }
+
+    fn build(corner: &Corner, side: Side, examine: bool) -> Result<Self, LinkageError> {
         let removed = corner.freedoms_removed();
         if removed != UNKNOWNS {
             return Err(LinkageError::Freedoms { removed });
@@ -142,6 +152,9 @@ impl Linkage {
             // The count was checked above; said as an error all the same.
             return Err(LinkageError::Freedoms { removed });
         };
+        if examine {
+            check_independence(&named, corner)?;
+        }
         let positive = arrange(&mut named, corner)?;
         let spin_axis = spin_axis_of(corner.wheel.camber, corner.wheel.toe, side.outboard());
         let carriers = Carriers::of(corner, rack);
@@ -244,9 +257,7 @@ fn square_to(axis: &Vec3) -> [Vec3; 2] {
     [first, axis.cross(&first)]
 }
 
-/// Puts the constraints in the order in which elimination finds large pivots, and tells
-/// the branch's sign.
-fn arrange(named: &mut [(Member, Constraint); UNKNOWNS], corner: &Corner) -> Result<bool, LinkageError> {
+fn check_independence(named: &[(Member, Constraint); UNKNOWNS], corner: &Corner) -> Result<(), LinkageError> {
     let centre = &vector(corner.wheel.centre);
     let design = Mat3::identity();
     let closures = named.each_ref().map(|(_, constraint)| constraint.closure(&design, centre, 0.0));
@@ -278,6 +289,13 @@ fn arrange(named: &mut [(Member, Constraint); UNKNOWNS], corner: &Corner) -> Res
         }
         return Err(LinkageError::Dependent { members });
     }
+    Ok(())
+}
+
+/// Puts the constraints in the order in which elimination finds large pivots, and tells
+/// the branch's sign.
+fn arrange(named: &mut [(Member, Constraint); UNKNOWNS], corner: &Corner) -> Result<bool, LinkageError> {
+    let (centre, design) = (&vector(corner.wheel.centre), Mat3::identity());
     let mut order = [0, 1, 2, 3, 4];
     let mut rows = named.each_ref().map(|(_, constraint)| constraint.equation(&design, centre, 0.0));
     reduce_pivoting(&mut rows, Some(&mut order)).ok_or(LinkageError::WheelCannotRise)?;

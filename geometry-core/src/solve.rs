@@ -256,6 +256,12 @@ impl<'a> Follower<'a> {
         Self { linkage, now, knots: [now.knot(); 3] }
     }
 
+    /// Stands where a linkage stood that differs by little, so that the first step to the
+    /// same state closes this one.
+    pub(crate) fn beside(linkage: &'a Linkage, position: &Position) -> Self {
+        Self { linkage, now: *position, knots: [position.knot(); 3] }
+    }
+
     /// Back to the design position.
     pub fn restart(&mut self) {
         *self = Self::new(self.linkage);

@@ -7,6 +7,7 @@
 
 mod axle;
 mod car;
+mod adjustments;
 mod carried;
 mod checking;
 mod closure;
@@ -18,6 +19,7 @@ mod errors;
 mod hostile;
 mod limits;
 mod robustness;
+mod sensitivity;
 mod statics;
 mod steering_axis;
 mod symmetry;
