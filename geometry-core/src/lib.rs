@@ -43,7 +43,9 @@ pub mod readings;
 pub mod screw;
 pub mod setup;
 pub mod solve;
+pub mod springing;
 pub mod tyre;
+pub mod wheel;
 
 /// A point or a free vector in vehicle axes, mm.
 pub type Vec3 = nalgebra::Vector3<f64>;

@@ -18,6 +18,7 @@ mod errors;
 mod hostile;
 mod limits;
 mod robustness;
+mod springing;
 mod statics;
 mod steering_axis;
 mod symmetry;
