@@ -167,7 +167,7 @@ pub const LYING_AXIS_COSINE: f64 = 1.745e-3;
 /// spring's length held" without a meaning.
 pub const SPRING_AT_REST: f64 = 1e-6;
 /// mm of travel: the step of the differences by which a motion ratio's change is found.
-pub const RATIO_STEP: f64 = 0.5;
+pub const RATIO_STEP: f64 = 0.125;
 /// mm of travel: the shortest such step, near an end of the travel.
 pub const LEAST_RATIO_STEP: f64 = 1e-3;
 

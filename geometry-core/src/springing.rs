@@ -5,7 +5,7 @@
 //! k r² + F dr/dz. The second term comes from the changing ratio under load and may be of
 //! either sign. Rockers, struts and torsion bars need nothing of their own: a ratio is a
 //! velocity that [`carried`](crate::carried) gives exactly, its change a difference of nearby
-//! positions (good to some 1e-11 per mm, which is 1e-7 N/mm under 5 kN).
+//! positions (good to some 1e-10 per mm, which is 1e-6 N/mm under 5 kN).
 //!
 //! The force at travel 0 is that of rate and free length where the document gives them. Where
 //! it gives no free length it is the force that carries the corner's share of the car at rest:

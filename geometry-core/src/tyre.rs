@@ -98,8 +98,10 @@ fn rim(text: &str) -> Option<f64> {
     let text = ["Z", "V", "H", "S"].iter().find_map(|mark| strip(text, mark)).unwrap_or(text);
     let text = ["RF", "R", "D", "B", "-"].iter().find_map(|mark| strip(text, mark))?.trim_start();
     let (code, rest) = number(text)?;
-    // A digit or a point further on would belong to the code.
-    if rest.starts_with(['.', ',', '/']) {
+    // A digit or a point further on would belong to the code; a letter after a stroke is a load
+    // range, as in `R16/E`.
+    let after_slash = rest.strip_prefix('/').unwrap_or_default();
+    if rest.starts_with(['.', ',']) || after_slash.starts_with(|c: char| c.is_ascii_digit()) {
         return None;
     }
     RIM_DIAMETERS.iter().zip(10_u8..).find(|(_, known)| f64::from(*known) == code).map(|(rim, _)| *rim)

@@ -20,7 +20,7 @@ use crate::{
 };
 
 /// mm of travel between the positions of a difference.
-const STEP: f64 = 0.5;
+const STEP: f64 = 0.2;
 
 /// N·mm/rad of a N·m/°.
 const PER_RADIAN: f64 = 1000.0 * 180.0 / std::f64::consts::PI;
@@ -127,9 +127,7 @@ fn a_torsion_bar_carries_the_rest() {
         // The bar's angle counts right-handed in the linkage; what it holds at travel 0 is in
         // the direction in which bump twists it.
         let at_design = linkage.torsion_bar_at(Follower::new(&linkage).position()).expect("drawn");
-        let twist = bar.twist.expect("all given").to_radians().copysign(1.0)
-            * bar.twist.expect("all given").signum()
-            * at_design.per_travel.signum();
+        let twist = bar.twist.expect("all given").to_radians() * at_design.per_travel.signum();
         let bar_rate = bar.rate.expect("drawn") * PER_RADIAN;
         let energy = |position: &Position| {
             let length = linkage.spring_at(position)?.length;

@@ -34,9 +34,9 @@ impl Around {
     }
 
     /// Derivative per mm of travel by the five-point formula, (−f₂ + 8 f₁ − 8 f₋₁ + f₋₂)/12 h
-    /// (Abramowitz & Stegun, 25.3.6; from memory). Its error is h⁴/30 of the fifth derivative:
-    /// with arms of 100 mm and more, under 1e-12 per mm beside the rounding of the motions,
-    /// some 1e-11 per mm.
+    /// (Abramowitz & Stegun, 25.3.6; from memory). Its error is h⁴/30 of the fifth derivative,
+    /// under 1e-13 per mm with arms of 100 mm and more and 1e-9 beside a rod's dead centre; the
+    /// motions' rounding, 1e-11 at most, over the step is some 1e-10 per mm.
     pub(super) fn slope(&self, of: impl Fn(&Position) -> Option<f64>) -> Option<f64> {
         let [a, b, c, d] = self.positions.each_ref().map(of);
         let slope = (8.0 * (c? - b?) - (d? - a?)) / (12.0 * self.step);
