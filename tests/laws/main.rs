@@ -22,3 +22,4 @@ mod springing;
 mod statics;
 mod steering_axis;
 mod symmetry;
+mod wheel;
