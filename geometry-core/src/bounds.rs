@@ -66,6 +66,16 @@ pub const DISC_DIAMETER: Bound = Bound::new(50.0, 1_000.0, "mm");
 pub const DISC_THICKNESS: Bound = Bound::new(1.0, 200.0, "mm");
 /// Mass of one part that moves with the wheel.
 pub const PART_MASS: Bound = Bound::new(0.0, 2_000.0, "kg");
+/// Modulus of shear of a spring's material.
+pub const SHEAR_MODULUS: Bound = Bound::new(100.0, 1e6, "N/mm²");
+/// Diameter of a spring's wire or of a bar.
+pub const WIRE: Bound = Bound::new(0.1, 200.0, "mm");
+/// Mean diameter of a spring's coils.
+pub const COIL_DIAMETER: Bound = Bound::new(1.0, 1_000.0, "mm");
+/// Coils of a spring that give way.
+pub const ACTIVE_COILS: Bound = Bound::new(0.1, 1_000.0, "");
+/// Length of a bar that is twisted.
+pub const BAR_LENGTH: Bound = Bound::new(1.0, 10_000.0, "mm");
 /// Distance from straight ahead to a lock.
 pub const LOCK: Bound = Bound::new(1.0, 1_000.0, "mm");
 /// Distance from travel 0 to a stop.
@@ -170,6 +180,10 @@ pub const WIDEST_DIFFERENCE: f64 = 1.0;
 pub const DIFFERENCE_SHARE: f64 = 0.01;
 /// Ratio: a derivative is found when what is left of the extrapolation is under this share of it.
 pub const DERIVATIVE_FOUND: f64 = 1e-8;
+/// mm of travel: the step of the differences by which a motion ratio's change is found.
+pub const RATIO_STEP: f64 = 0.125;
+/// mm of travel: the shortest such step, near an end of the travel.
+pub const LEAST_RATIO_STEP: f64 = 1e-3;
 
 /// mm: a wheel this near the ground stands on it.
 pub const GROUND_REACHED: f64 = 1e-10;

@@ -44,7 +44,9 @@ pub mod screw;
 pub mod sensitivity;
 pub mod setup;
 pub mod solve;
+pub mod springing;
 pub mod tyre;
+pub mod wheel;
 
 /// A point or a free vector in vehicle axes, mm.
 pub type Vec3 = nalgebra::Vector3<f64>;

@@ -20,7 +20,7 @@ const STEP: f64 = 0.01;
 
 /// A drawn corner with a rocker where its spring stood, the spring on the rocker, a bar on
 /// what carried the damper or on the rocker, and a torsion bar where a part turns.
-fn with_everything() -> impl Strategy<Value = Drawn> {
+pub(crate) fn with_everything() -> impl Strategy<Value = Drawn> {
     (drawn(&ALL), vec(-1.0..1.0_f64, 30), any::<[bool; 2]>()).prop_map(
         |(mut case, numbers, [on_rocker, twist])| {
             let mut dice = numbers.into_iter();

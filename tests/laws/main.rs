@@ -20,6 +20,8 @@ mod hostile;
 mod limits;
 mod robustness;
 mod sensitivity;
+mod springing;
 mod statics;
 mod steering_axis;
 mod symmetry;
+mod wheel;

@@ -11,6 +11,7 @@ mod four_bar;
 mod hardpoints;
 mod plane;
 mod screws;
+mod springing;
 mod steering;
 mod support;
 mod turning;

@@ -28,3 +28,14 @@ fn the_loaded_radius_is_the_rules() {
     assert!((size.diameter / 2.0 - 330.25).abs() <= 1.1, "{}", size.diameter / 2.0);
     assert!((size.loaded_radius_estimate() - 317.04).abs() <= 1.1, "{}", size.loaded_radius_estimate());
 }
+
+/// ETRTO: a radial tyre rolls 3.05 overall diameters in one turn at 60 km/h. From memory.
+/// Tolerance 1 mm.
+#[test]
+fn the_rolling_circumference_is_the_rules() {
+    for (text, circumference) in [("205/55R16", 1928.0), ("195/65R15", 1937.0), ("175/65R14", 1781.0)] {
+        let size = Size::read(text).expect("a size");
+        let found = size.rolling_circumference_estimate();
+        assert!((found - circumference).abs() <= 1.0, "{text}: {found} is not {circumference}");
+    }
+}
