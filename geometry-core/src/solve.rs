@@ -11,18 +11,21 @@
 //! followed in steps whose first correction is small and on which the determinant keeps
 //! its sign; where no such step leads on, the [`Outcome`] says why.
 
+mod pose;
 mod predict;
+pub(crate) mod system;
 
-use predict::{Knot, predict, times};
+use pose::{Pose, matrix};
+use predict::{History, Knot};
+use system::System;
 
 use crate::{
     Mat3, Vec3,
     bounds::{
-        CLOSED, LARGEST_CORRECTION, LARGEST_ROUNDING, LONGEST_STEP, MOMENT_SCALE, MOST_EVALUATIONS, SETTLED,
-        SHORTEST_STEP, STEP_OVER,
+        CLOSED, LARGEST_CORRECTION, LARGEST_ROUNDING, LONGEST_STEP, MOST_EVALUATIONS, SETTLED, SHORTEST_STEP,
+        SMALL_PIVOT, STEP_OVER,
     },
-    elimination::{EquationRow, UNKNOWNS, reduce, reduce_pivoting},
-    float::sqrt,
+    elimination::{Columns, Solution},
     linkage::Linkage,
     screw::Twist,
 };
@@ -64,18 +67,39 @@ pub(crate) struct Rate {
     pub(crate) velocity: Vec3,
 }
 
-/// A solved position: the pose and the two motions the knuckle can make from there.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Position {
+impl Rate {
+    /// No motion.
+    pub(crate) const NONE: Self =
+        Self { angular: Vec3::new(0.0, 0.0, 0.0), velocity: Vec3::new(0.0, 0.0, 0.0) };
+
+    /// The motion as a twist, the wheel centre being where it is.
+    pub(crate) fn twist(&self, centre: &Vec3) -> Twist {
+        Twist::at_point(centre, self.angular, self.velocity)
+    }
+}
+
+/// A position with everything worked out.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Knuckle {
     pub(crate) state: State,
-    /// Unit quaternion (scalar first) of the rotation since the design position.
-    pub(crate) quaternion: [f64; 4],
     pub(crate) rotation: Mat3,
     pub(crate) centre: Vec3,
     /// Per mm of wheel-centre travel, rack held.
     pub(crate) per_travel: Rate,
     /// Per mm of rack, height of the wheel centre held.
     pub(crate) per_rack: Rate,
+}
+
+/// A solved position: the pose and the motion that travel makes from there.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Position {
+    pub(crate) state: State,
+    pose: Pose,
+    pub(crate) centre: Vec3,
+    /// Per mm of wheel-centre travel, rack held.
+    pub(crate) per_travel: Rate,
+    /// The rows that were solved, for the rack's motion.
+    rows: Columns,
     evaluations: u32,
     residual: f64,
     least_pivot: f64,
@@ -97,26 +121,46 @@ impl Position {
     /// The knuckle's rotation since the design position.
     #[must_use]
     pub fn rotation(&self) -> Mat3 {
-        self.rotation
+        matrix(&self.pose.rotation())
     }
 
     /// Where a knuckle point is that stood at `design` in the design position.
     #[must_use]
     pub fn carry(&self, linkage: &Linkage, design: &Vec3) -> Vec3 {
-        self.centre + self.rotation * (design - linkage.wheel_centre)
+        self.centre + self.rotation() * (design - linkage.wheel_centre)
     }
 
     /// The knuckle's motion per mm of wheel-centre travel with the rack held.
     #[must_use]
     pub fn travel_twist(&self) -> Twist {
-        Twist::at_point(&self.centre, self.per_travel.angular, self.per_travel.velocity)
+        self.per_travel.twist(&self.centre)
     }
 
     /// The knuckle's motion per mm of rack with the wheel centre's height held; zero
-    /// where no link steers.
+    /// where no link steers. Computed when it is asked for: a sweep along travel has no use
+    /// for it.
     #[must_use]
     pub fn rack_twist(&self) -> Twist {
-        Twist::at_point(&self.centre, self.per_rack.angular, self.per_rack.velocity)
+        self.rack_rate().twist(&self.centre)
+    }
+
+    /// [`Position::rack_twist`] as a rate at the wheel centre.
+    fn rack_rate(&self) -> Rate {
+        self.rows.solve_drive().map_or(Rate::NONE, |[x, y, z, vx, vy]| Rate {
+            angular: Vec3::new(x, y, z),
+            velocity: Vec3::new(vx, vy, 0.0),
+        })
+    }
+
+    /// All that carried points need.
+    pub(crate) fn knuckle(&self) -> Knuckle {
+        Knuckle {
+            state: self.state,
+            rotation: self.rotation(),
+            centre: self.centre,
+            per_travel: self.per_travel,
+            per_rack: self.rack_rate(),
+        }
     }
 
     /// How often the constraints were evaluated for this position.
@@ -242,18 +286,19 @@ enum Refusal {
 #[derive(Debug, Clone)]
 pub struct Follower<'a> {
     linkage: &'a Linkage,
+    /// The linkage's constraints with the rack where it is.
+    system: System,
+    rack: f64,
     now: Position,
-    /// This position and the two before, newest first; at the beginning the design
-    /// position three times.
-    knots: [Knot; 3],
+    history: History,
 }
 
 impl<'a> Follower<'a> {
     /// Stands at the design position.
     #[must_use]
     pub fn new(linkage: &'a Linkage) -> Self {
-        let now = design(linkage);
-        Self { linkage, now, knots: [now.knot(); 3] }
+        let (now, knot) = design(linkage);
+        Self { linkage, system: linkage.system, rack: 0.0, now, history: History::new(knot) }
     }
 
     /// Back to the design position.
@@ -283,17 +328,16 @@ impl<'a> Follower<'a> {
     /// Why and where it ended short of the target.
     pub(crate) fn advance(&mut self, target: State) -> Result<(), Ended> {
         let from = self.now.state;
-        let mut stop = Stop { last: from, residual: 0.0, evaluations: 0 };
-        let distance = if self.linkage.steers {
-            from.distance(&target)
+        let along_rack = if self.linkage.steers {
+            (target.rack - from.rack).abs()
         } else {
             // The rack moves nothing here, however far it goes.
-            (from.travel - target.travel).abs()
+            0.0
         };
-        if !target.travel.is_finite() || !target.rack.is_finite() {
-            return Err(Ended(Short::OutOfReach, stop));
-        }
-        if distance <= LONGEST_STEP && self.step(target, &mut stop).is_ok() {
+        let distance = (target.travel - from.travel).abs() + along_rack;
+        let mut stop = Stop { last: from, residual: 0.0, evaluations: 0 };
+        // Written so that NaN is left to the search, which refuses it.
+        if distance <= LONGEST_STEP && target.rack.is_finite() && self.step(target, &mut stop).is_ok() {
             return Ok(());
         }
         self.search(from, target, distance, stop)
@@ -302,7 +346,7 @@ impl<'a> Follower<'a> {
     /// The way in several steps, halved where the branch bends or ends.
     #[cold]
     fn search(&mut self, from: State, target: State, distance: f64, mut stop: Stop) -> Result<(), Ended> {
-        if !distance.is_finite() {
+        if !distance.is_finite() || !target.rack.is_finite() {
             return Err(Ended(Short::OutOfReach, stop));
         }
         let longest = if distance > LONGEST_STEP { LONGEST_STEP / distance } else { 1.0 };
@@ -354,69 +398,111 @@ impl<'a> Follower<'a> {
     }
 
     /// One predicted step with its Newton corrections.
-    #[inline]
+    #[inline(always)]
     fn step(&mut self, target: State, stop: &mut Stop) -> Result<(), Refusal> {
-        let (mut quaternion, mut centre) =
-            predict(&self.knots, target, self.linkage.wheel_centre.z + target.travel);
+        if self.linkage.steers && target.rack != self.now.state.rack {
+            self.step_along_rack(target, stop)
+        } else {
+            self.step_with::<2>(target, stop)
+        }
+    }
+
+    /// A step that moves the rack: the predictor then needs the motions with the rack as well.
+    #[inline(never)]
+    fn step_along_rack(&mut self, target: State, stop: &mut Stop) -> Result<(), Refusal> {
+        let now = &self.now;
+        self.history.newest_along_rack(|| now.pose.change(&now.rack_rate()));
+        self.step_with::<3>(target, stop)
+    }
+
+    /// The step with two right-hand sides, or with the rack's as a third.
+    #[inline(always)]
+    fn step_with<const SIDES: usize>(&mut self, target: State, stop: &mut Stop) -> Result<(), Refusal> {
+        if self.linkage.steers && target.rack != self.rack {
+            self.rack = target.rack;
+            self.system = self.linkage.system.at_rack(target.rack);
+        }
+        let pose = self.history.predict::<SIDES>(target).unit();
+        let rows = self.system.rows(&pose, target.travel);
+        let solution = rows.solve::<SIDES>();
+        let size = solution.size();
+        stop.evaluations += 1;
+        // Along a sweep the first correction is the last. Written so that NaN is refused.
+        let settled = solution.found.least_pivot >= SMALL_PIVOT && size <= SETTLED;
+        if settled && solution.found.positive == self.linkage.positive {
+            stop.residual = rows.greatest_error();
+            self.arrive::<SIDES>(target, &pose, &rows, &solution, 1, stop.residual);
+            return Ok(());
+        }
+        stop.evaluations -= 1;
+        self.correct::<SIDES>(target, pose, stop)
+    }
+
+    /// As many corrections as it takes.
+    #[inline(never)]
+    fn correct<const SIDES: usize>(
+        &mut self,
+        target: State,
+        mut pose: Pose,
+        stop: &mut Stop,
+    ) -> Result<(), Refusal> {
         let mut allowed = LARGEST_CORRECTION;
         for evaluation in 1..=MOST_EVALUATIONS {
-            let rotation = rotation_of(&quaternion);
+            let rows = self.system.rows(&pose, target.travel);
             stop.evaluations += 1;
-            let mut rows = self.rows(&rotation, &centre, target.rack);
-            let residual = greatest(&rows);
-            stop.residual = residual;
-            let found = if let Some(found) = reduce(&mut rows) {
-                found
-            } else {
-                rows = self.rows(&rotation, &centre, target.rack);
-                reduce_pivoting(&mut rows, None).ok_or(Refusal::Singular)?
-            };
-            let size = greatest(&rows);
+            stop.residual = rows.greatest_error();
+            let mut solution = rows.solve::<SIDES>();
+            // Written so that NaN is refused.
+            let sound = solution.found.least_pivot >= SMALL_PIVOT && solution.size() <= allowed;
+            if !sound {
+                solution = rows.solve_pivoting().ok_or(Refusal::Singular)?;
+            }
+            let size = solution.size();
+            let contracts = size <= allowed;
             // Near the end of a branch, where pivots are small, rounding is all that is left
             // of a correction, and it need not get smaller.
-            let rounding = residual < CLOSED && size <= LARGEST_ROUNDING;
-            // Written so that NaN is refused.
-            let contracts = size <= allowed;
+            let rounding = stop.residual < CLOSED && size <= LARGEST_ROUNDING;
             if !contracts && !rounding {
                 return Err(Refusal::NotSettled);
             }
-            let correction = rate(&rows, 5, 0.0);
-            quaternion = turned(&quaternion, &correction.angular);
-            centre += correction.velocity;
             if size <= SETTLED || !contracts {
-                if found.positive != self.linkage.positive {
+                if solution.found.positive != self.linkage.positive {
                     return Err(Refusal::OtherBranch);
                 }
-                let now = &mut self.now;
-                now.state = target;
-                now.quaternion = quaternion;
-                now.rotation = rotation_of(&quaternion);
-                now.centre = centre;
-                now.per_travel = rate(&rows, 6, 1.0);
-                now.per_rack = rate(&rows, 7, 0.0);
-                now.evaluations = evaluation;
-                now.residual = residual;
-                now.least_pivot = found.least_pivot;
-                let [last, before, _] = self.knots;
-                self.knots = [self.now.knot(), last, before];
+                self.arrive::<SIDES>(target, &pose, &rows, &solution, evaluation, stop.residual);
                 return Ok(());
             }
+            let [correction, _] = pose.changes_of(&solution);
+            pose = pose.with(&correction).unit();
             allowed = (0.5 * size).max(SETTLED);
         }
         Err(Refusal::NotSettled)
     }
 
-    #[inline]
-    fn rows(&self, rotation: &Mat3, centre: &Vec3, rack: f64) -> [EquationRow; UNKNOWNS] {
-        // Written out: an array's map is not inlined here and costs a call a row.
-        let [a, b, c, d, e] = &self.linkage.constraints;
-        [
-            a.equation(rotation, centre, rack),
-            b.equation(rotation, centre, rack),
-            c.equation(rotation, centre, rack),
-            d.equation(rotation, centre, rack),
-            e.equation(rotation, centre, rack),
-        ]
+    /// Stands at the pose after its last correction.
+    #[inline(always)]
+    fn arrive<const SIDES: usize>(
+        &mut self,
+        state: State,
+        pose: &Pose,
+        rows: &Columns,
+        solution: &Solution,
+        evaluations: u32,
+        residual: f64,
+    ) {
+        let [correction, per_travel] = pose.changes_of(solution);
+        // So small that the quaternion stays one of unit length.
+        let pose = pose.with(&correction);
+        self.now.set(self.linkage, state, pose, solution);
+        self.now.rows = *rows;
+        self.now.evaluations = evaluations;
+        self.now.residual = residual;
+        let knot = self.history.push(state, SIDES > 2);
+        knot.pose = pose;
+        knot.per_travel = per_travel;
+        if SIDES > 2 {
+            knot.per_rack = pose.change(&rack_rate(solution));
+        }
     }
 }
 
@@ -424,74 +510,45 @@ impl<'a> Follower<'a> {
 /// halvings, several times over.
 const MOST_STEPS: u32 = 4000;
 
-/// The greatest first right-hand side in size; NaN where there is one.
-#[inline]
-fn greatest(rows: &[EquationRow; UNKNOWNS]) -> f64 {
-    // `max` would pass over a NaN.
-    rows.iter().fold(0.0_f64, |most, row| if row[5].abs() <= most { most } else { row[5].abs() })
-}
-
-#[inline]
-fn unit(q: [f64; 4]) -> [f64; 4] {
-    let over = 1.0 / sqrt(q[0] * q[0] + q[1] * q[1] + q[2] * q[2] + q[3] * q[3]);
-    q.map(|value| value * over)
-}
-
-/// `q` turned further by the small rotation vector `turn`: a rotation whatever its size,
-/// and the exact one to third order.
-#[inline]
-fn turned(q: &[f64; 4], turn: &Vec3) -> [f64; 4] {
-    let d = times(&(0.5 * turn), q);
-    unit(core::array::from_fn(|i| q[i] + d[i]))
-}
-
-#[inline]
-fn rotation_of(q: &[f64; 4]) -> Mat3 {
-    let [s, x, y, z] = *q;
-    let (x2, y2, z2) = (2.0 * x, 2.0 * y, 2.0 * z);
-    let (xx, yy, zz) = (x * x2, y * y2, z * z2);
-    let (xy, xz, yz) = (x * y2, x * z2, y * z2);
-    let (sx, sy, sz) = (s * x2, s * y2, s * z2);
-    Mat3::new(
-        1.0 - (yy + zz),
-        xy - sz,
-        xz + sy,
-        xy + sz,
-        1.0 - (xx + zz),
-        yz - sx,
-        xz - sy,
-        yz + sx,
-        1.0 - (xx + yy),
-    )
-}
-
-/// The motion a right-hand side came to.
-#[inline]
-fn rate(rows: &[EquationRow; UNKNOWNS], side: usize, rise: f64) -> Rate {
-    const SCALE: f64 = 1.0 / MOMENT_SCALE;
-    Rate {
-        angular: Vec3::new(rows[0][side] * SCALE, rows[1][side] * SCALE, rows[2][side] * SCALE),
-        velocity: Vec3::new(rows[3][side], rows[4][side], rise),
+impl Position {
+    #[inline(always)]
+    fn set(&mut self, linkage: &Linkage, state: State, pose: Pose, solution: &Solution) {
+        let [x, y] = pose.displacement();
+        self.state = state;
+        self.pose = pose;
+        self.centre = linkage.wheel_centre + Vec3::new(x, y, state.travel);
+        let [x, y, z, vx, vy] = solution.pairs.map(|pair| pair.as_array()[1]);
+        self.per_travel = Rate { angular: Vec3::new(x, y, z), velocity: Vec3::new(vx, vy, 1.0) };
+        self.least_pivot = solution.found.least_pivot;
     }
+}
+
+/// The rack's motion out of a solution with three sides.
+#[inline(always)]
+fn rack_rate(solution: &Solution) -> Rate {
+    let [x, y, z, vx, vy] = solution.rack;
+    Rate { angular: Vec3::new(x, y, z), velocity: Vec3::new(vx, vy, 0.0) }
 }
 
 /// The design position: the pose is the document's own, so only the motions are solved.
-fn design(linkage: &Linkage) -> Position {
-    let (rotation, centre) = (Mat3::identity(), linkage.wheel_centre);
-    let mut rows =
-        linkage.constraints.each_ref().map(|constraint| constraint.equation(&rotation, &centre, 0.0));
-    let residual = rows.iter().fold(0.0_f64, |most, row| most.max(row[5].abs()));
-    // Linkage::new found this very matrix regular; were it not, the motions stay zero.
-    let least_pivot = reduce_pivoting(&mut rows, None).map_or(0.0, |found| found.least_pivot);
-    Position {
+fn design(linkage: &Linkage) -> (Position, Knot) {
+    let rows = linkage.system.rows(&Pose::DESIGN, 0.0);
+    let mut position = Position {
         state: State::DESIGN,
-        quaternion: [1.0, 0.0, 0.0, 0.0],
-        rotation,
-        centre,
-        per_travel: rate(&rows, 6, 1.0),
-        per_rack: rate(&rows, 7, 0.0),
+        pose: Pose::DESIGN,
+        centre: linkage.wheel_centre,
+        per_travel: Rate::NONE,
+        rows,
         evaluations: 1,
-        residual,
-        least_pivot,
+        residual: rows.greatest_error(),
+        least_pivot: 0.0,
+    };
+    let mut knot = Knot { pose: Pose::DESIGN, per_travel: Pose::NONE, per_rack: Pose::NONE };
+    // Linkage::new found this very matrix regular; were it not, the motions stay zero.
+    if let Some(solution) = rows.solve_pivoting() {
+        position.set(linkage, State::DESIGN, Pose::DESIGN, &solution);
+        [_, knot.per_travel] = Pose::DESIGN.changes_of(&solution);
+        knot.per_rack = Pose::DESIGN.change(&rack_rate(&solution));
     }
+    (position, knot)
 }
