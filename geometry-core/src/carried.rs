@@ -218,7 +218,7 @@ impl Carried {
     /// is: the transpose of the map from the knuckle's motion to the point's velocity. What
     /// the carrier's other joints hold is not in it.
     pub(crate) fn pull_back(&self, position: &Position, force: &Vec3) -> Wrench {
-        let joint_at = |arm: &Vec3| position.centre + position.rotation() * arm;
+        let joint_at = |arm: &Vec3| position.wheel_centre() + position.rotation() * arm;
         match self {
             Self::Knuckle { arm } => Wrench::at_point(&joint_at(arm), *force),
             Self::Arm { ball_joint, foot, axis, over_reach, place } => {
@@ -340,7 +340,7 @@ impl Turning {
     pub(crate) fn pull_back(&self, position: &Position, moment: f64) -> Wrench {
         match self {
             Self::Arm { ball_joint, foot, axis, arm } => {
-                let joint = position.centre + position.rotation() * ball_joint;
+                let joint = position.wheel_centre() + position.rotation() * ball_joint;
                 let across = axis.cross(&(joint - foot)) / arm.norm_squared();
                 Wrench::at_point(&joint, moment * across)
             }

@@ -130,24 +130,11 @@ impl Constraint {
 }
 
 /// Numbers side by side on which one computation is done at once.
-pub(crate) trait Lanes: Copy + Add<Output = Self> + Sub<Output = Self> + Mul<Output = Self> {
-    /// The same number in every lane.
-    fn all(value: f64) -> Self;
-}
+pub(crate) trait Lanes: Copy + Add<Output = Self> + Sub<Output = Self> + Mul<Output = Self> {}
 
-impl Lanes for f64 {
-    #[inline(always)]
-    fn all(value: f64) -> Self {
-        value
-    }
-}
+impl Lanes for f64 {}
 
-impl Lanes for f64x2 {
-    #[inline(always)]
-    fn all(value: f64) -> Self {
-        Self::splat(value)
-    }
-}
+impl Lanes for f64x2 {}
 
 /// A constraint of any kind in one formula, so that several can be computed at once and
 /// none by a branch of its own. With u = R·arm the knuckle's arm and p the wheel centre's
@@ -207,15 +194,6 @@ impl<L: Lanes> Form<L> {
             direction: from_fn(|i| self.along * d[i] + self.follows * u[i]),
             error: d[0] * h[0] + d[1] * h[1] + d[2] * h[2] + self.offset,
         }
-    }
-}
-
-impl<L: Lanes> Row<L> {
-    /// Right-hand side of the rack: how fast it takes the body point along the line.
-    #[inline(always)]
-    pub(crate) fn drive(&self, form: &Form<L>) -> L {
-        let ([x, y, z], [rx, ry, rz]) = (self.direction, form.per_rack);
-        x * rx + y * ry + z * rz
     }
 }
 
@@ -325,7 +303,8 @@ mod tests {
             let turn: [f64; 9] = from_fn(|i| rotation[(i / 3, i % 3)]);
             let row = form.row(&turn, &displaced.into());
             let ([mx, my, mz], [x, y, z]) = (row.moment.map(|moment| moment * SCALE), row.direction);
-            let found = [mx, my, mz, x, y, -row.error, -z, row.drive(&form)];
+            let [rx, ry, rz] = form.per_rack;
+            let found = [mx, my, mz, x, y, -row.error, -z, x * rx + y * ry + z * rz];
             for (found, expected) in found.iter().zip(expected) {
                 assert!((found - expected).abs() < 1e-11, "{found} is not {expected} of {constraint:?}");
             }

@@ -32,13 +32,19 @@ const CORRECTION: usize = UNKNOWNS;
 const TRAVEL: usize = UNKNOWNS + 1;
 const RACK: usize = UNKNOWNS + 2;
 
+/// A number a row, and a sixth that is zero.
+pub(crate) type Column = [f64x2; 3];
+
+/// How the rack moves the body point of each constraint, as the three pairs have it.
+pub(crate) type PerRack = [[f64x2; 3]; 3];
+
 /// The five rows by columns: five coefficients (rotations not scaled here) and the right-hand
-/// sides. A column is six numbers, the last of them zero.
+/// sides of the correction and of travel.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Columns(pub(crate) [[f64x2; 3]; 8]);
+pub(crate) struct Columns(pub(crate) [Column; 7]);
 
 /// What the right-hand sides came to.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Solution {
     /// Correction and travel, side by side.
     pub(crate) pairs: [f64x2; UNKNOWNS],
@@ -57,7 +63,7 @@ struct Upper {
 /// branch in it: whether the pivots were large enough is told by the least of them, and
 /// what is not a number shows in the first unknown.
 #[inline(always)]
-fn solve<const SIDES: usize>(mut columns: [[f64x2; 3]; 8]) -> Solution {
+fn solve<const SIDES: usize>(mut columns: [Column; 8]) -> Solution {
     const SCALE: f64 = 1.0 / MOMENT_SCALE;
     let mut upper = Upper { rows: [[0.0; 8]; UNKNOWNS] };
     eliminate::<0, SIDES>(&mut columns, &mut upper);
@@ -103,7 +109,7 @@ fn solve<const SIDES: usize>(mut columns: [[f64x2; 3]; 8]) -> Solution {
 /// would take longer than all the rest. In double precision there is room for the products:
 /// of five pivots, none under a thousandth or over a million.
 #[inline(always)]
-fn eliminate<const K: usize, const SIDES: usize>(columns: &mut [[f64x2; 3]; 8], upper: &mut Upper) {
+fn eliminate<const K: usize, const SIDES: usize>(columns: &mut [Column; 8], upper: &mut Upper) {
     // By constant indices: unrolled, and the columns stay in registers.
     let pivot = columns[K][K / 2].as_array()[K % 2];
     upper.rows[K][K] = pivot;
@@ -151,40 +157,47 @@ impl Columns {
         if a > b { a } else { b }
     }
 
+    /// Right-hand side of the rack: how fast it takes each body point along its line.
+    #[inline(always)]
+    pub(crate) fn drive(&self, per_rack: &PerRack) -> Column {
+        let [_, _, _, x, y, _, minus_z] = &self.0;
+        from_fn(|i| x[i] * per_rack[i][0] + y[i] * per_rack[i][1] - minus_z[i] * per_rack[i][2])
+    }
+
     /// Solves in the order of the rows, for correction and travel or, with `SIDES` three, for
     /// the rack as well.
     #[inline(always)]
-    pub(crate) fn solve<const SIDES: usize>(&self) -> Solution {
-        solve::<SIDES>(self.0)
+    pub(crate) fn solve<const SIDES: usize>(&self, drive: Column) -> Solution {
+        let [a, b, c, d, e, f, g] = self.0;
+        solve::<SIDES>([a, b, c, d, e, f, g, drive])
     }
 
-    /// Solves for the rack alone; `None` where the system is singular.
-    pub(crate) fn solve_drive(&self) -> Option<[f64; UNKNOWNS]> {
-        let none = [f64x2::splat(0.0); 3];
-        let drive = self.0[RACK];
-        if drive == none {
-            return Some([0.0; UNKNOWNS]);
-        }
+    /// Solves for one right-hand side alone; `None` where the system is singular.
+    pub(crate) fn solve_side(&self, side: Column) -> Option<[f64; UNKNOWNS]> {
         let mut columns = *self;
-        columns.0[CORRECTION] = drive;
-        columns.0[TRAVEL] = none;
-        let solution = columns.solve::<2>();
+        columns.0[CORRECTION] = side;
+        columns.0[TRAVEL] = [f64x2::splat(0.0); 3];
+        let solution = columns.solve::<2>(side);
         // Written so that NaN is refused.
         let sound = solution.found.least_pivot >= SMALL_PIVOT && solution.size() < f64::INFINITY;
-        let solution = if sound { solution } else { columns.solve_pivoting()? };
+        let solution = if sound { solution } else { columns.solve_pivoting(side)? };
         Some(solution.pairs.map(|pair| pair.as_array()[0]))
     }
 
     /// Solves with an exchange of rows at every step. `None` when the matrix is singular.
     #[cold]
-    pub(crate) fn solve_pivoting(&self) -> Option<Solution> {
+    pub(crate) fn solve_pivoting(&self, drive: Column) -> Option<Solution> {
         const SCALE: f64 = 1.0 / MOMENT_SCALE;
         let unscaled = |k: usize| if k < 3 { SCALE } else { 1.0 };
+        let [a, b, c, d, e, f, g] = &self.0;
+        let columns = [a, b, c, d, e, f, g, &drive];
         let mut rows: [EquationRow; UNKNOWNS] =
-            from_fn(|i| from_fn(|j| self.0[j][i / 2].as_array()[i % 2] * unscaled(j)));
+            from_fn(|i| from_fn(|j| columns[j][i / 2].as_array()[i % 2] * unscaled(j)));
         let found = reduce_pivoting(&mut rows, None)?;
         Some(Solution {
-            pairs: from_fn(|k| f64x2::new([rows[k][CORRECTION], rows[k][TRAVEL]]) * f64x2::splat(unscaled(k))),
+            pairs: from_fn(|k| {
+                f64x2::new([rows[k][CORRECTION], rows[k][TRAVEL]]) * f64x2::splat(unscaled(k))
+            }),
             rack: from_fn(|k| rows[k][RACK] * unscaled(k)),
             found,
         })
@@ -192,12 +205,25 @@ impl Columns {
 }
 
 impl Solution {
+    /// No motion.
+    pub(crate) const NONE: Self = Self {
+        pairs: [f64x2::new([0.0, 0.0]); UNKNOWNS],
+        rack: [0.0; UNKNOWNS],
+        found: Reduced { positive: true, least_pivot: 0.0 },
+    };
+
+    /// The motion per mm of travel: rotations, and the wheel centre's x and y.
+    #[inline(always)]
+    pub(crate) fn travel(&self) -> [f64; UNKNOWNS] {
+        self.pairs.map(|pair| pair.as_array()[1])
+    }
+
     /// The correction's greatest number in size, rotations times [`MOMENT_SCALE`]; not a
     /// number where any is none.
     #[inline(always)]
     pub(crate) fn size(&self) -> f64 {
         let [a, b, c, d, e] = self.pairs.map(|pair| pair.as_array()[0].abs());
-        let greatest = |most: f64, other: f64| if other <= most { most } else { other };
+        let greatest = |most: f64, other: f64| if most > other { most } else { other };
         // The first unknown is substituted last: it is no number if any other is none.
         greatest(greatest(d, e), MOMENT_SCALE * greatest(greatest(b, c), a))
     }

@@ -146,10 +146,11 @@ impl<'a> Reader<'a> {
         let linkage = self.linkage;
         let outboard = linkage.side.outboard();
         let spin = spin_axis(linkage, position);
-        let centre = position.centre;
+        let knuckle = position.knuckle();
+        let centre = knuckle.centre;
         let contact = contact(linkage, position, &spin);
         let travel = position.travel_twist();
-        let rate = &position.per_travel;
+        let rate = &knuckle.per_travel;
 
         let horizontal_square = spin.x * spin.x + spin.y * spin.y;
         let horizontal = sqrt(horizontal_square);
@@ -159,7 +160,6 @@ impl<'a> Reader<'a> {
         let contact_slope_y = contact_slope(contact_velocity.y);
         let contact_slope_x = contact_slope(contact_velocity.x);
         let hub_slope_x = rate.velocity.x;
-        let knuckle = position.knuckle();
         let spring = linkage.spring.as_ref().and_then(|spring| spring.at(&knuckle));
         let damper = linkage.damper.as_ref().and_then(|damper| damper.at(&knuckle));
         let product = |factor: Option<f64>, slope: Option<f64>| factor.zip(slope).map(|(k, s)| k * s);
@@ -217,7 +217,7 @@ pub(crate) fn contact(linkage: &Linkage, position: &Position, spin: &Vec3) -> Ve
     // is the cosine of camber, which the document keeps under 45° at design.
     let down = spin.z * spin - Vec3::z();
     let size = sqrt(down.norm_squared());
-    position.centre + (linkage.loaded_radius / size) * down
+    position.wheel_centre() + (linkage.loaded_radius / size) * down
 }
 
 /// The y and z velocities vanish in the plane of this x: two linear equations. Nothing turns about

@@ -15,8 +15,10 @@ mod pose;
 mod predict;
 pub(crate) mod system;
 
+use wide::f64x2;
+
 use pose::{Pose, matrix};
-use predict::{History, Knot};
+use predict::History;
 use system::System;
 
 use crate::{
@@ -25,7 +27,7 @@ use crate::{
         CLOSED, LARGEST_CORRECTION, LARGEST_ROUNDING, LONGEST_STEP, MOST_EVALUATIONS, SETTLED, SHORTEST_STEP,
         SMALL_PIVOT, STEP_OVER,
     },
-    elimination::{Columns, Solution},
+    elimination::{Columns, PerRack, Solution, UNKNOWNS},
     linkage::Linkage,
     screw::Twist,
 };
@@ -72,6 +74,12 @@ impl Rate {
     pub(crate) const NONE: Self =
         Self { angular: Vec3::new(0.0, 0.0, 0.0), velocity: Vec3::new(0.0, 0.0, 0.0) };
 
+    /// What a right-hand side of the rack came to.
+    #[inline(always)]
+    fn of_rack([x, y, z, vx, vy]: &[f64; UNKNOWNS]) -> Self {
+        Self { angular: Vec3::new(*x, *y, *z), velocity: Vec3::new(*vx, *vy, 0.0) }
+    }
+
     /// The motion as a twist, the wheel centre being where it is.
     pub(crate) fn twist(&self, centre: &Vec3) -> Twist {
         Twist::at_point(centre, self.angular, self.velocity)
@@ -90,19 +98,32 @@ pub(crate) struct Knuckle {
     pub(crate) per_rack: Rate,
 }
 
-/// A solved position: the pose and the motion that travel makes from there.
+/// A solved position: the pose and the motion that travel makes from there. What else can
+/// be asked of it is computed when it is asked for.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Position {
     pub(crate) state: State,
     pose: Pose,
-    pub(crate) centre: Vec3,
-    /// Per mm of wheel-centre travel, rack held.
-    pub(crate) per_travel: Rate,
-    /// The rows that were solved, for the rack's motion.
+    /// How the pose changes per mm of travel.
+    change: Pose,
+    /// How it changes per mm of rack, where `knows_rack` says so.
+    change_with_rack: Pose,
+    knows_rack: bool,
+    solution: Solution,
+    /// The rows that were solved.
     rows: Columns,
     evaluations: u32,
-    residual: f64,
-    least_pivot: f64,
+    /// What does not change from position to position.
+    corner: Fixed,
+}
+
+/// What a position needs to know of its corner.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Fixed {
+    design_centre: Vec3,
+    steers: bool,
+    /// How the rack moves each constraint's body point.
+    per_rack: PerRack,
 }
 
 impl Position {
@@ -115,7 +136,8 @@ impl Position {
     /// Where the wheel centre is, mm.
     #[must_use]
     pub fn wheel_centre(&self) -> Vec3 {
-        self.centre
+        let [x, y] = self.pose.displacement();
+        self.corner.design_centre + Vec3::new(x, y, self.state.travel)
     }
 
     /// The knuckle's rotation since the design position.
@@ -127,13 +149,13 @@ impl Position {
     /// Where a knuckle point is that stood at `design` in the design position.
     #[must_use]
     pub fn carry(&self, linkage: &Linkage, design: &Vec3) -> Vec3 {
-        self.centre + self.rotation() * (design - linkage.wheel_centre)
+        self.wheel_centre() + self.rotation() * (design - linkage.wheel_centre)
     }
 
     /// The knuckle's motion per mm of wheel-centre travel with the rack held.
     #[must_use]
     pub fn travel_twist(&self) -> Twist {
-        self.per_travel.twist(&self.centre)
+        self.travel_rate().twist(&self.wheel_centre())
     }
 
     /// The knuckle's motion per mm of rack with the wheel centre's height held; zero
@@ -141,15 +163,22 @@ impl Position {
     /// for it.
     #[must_use]
     pub fn rack_twist(&self) -> Twist {
-        self.rack_rate().twist(&self.centre)
+        self.rack_rate().twist(&self.wheel_centre())
+    }
+
+    /// [`Position::travel_twist`] as a rate at the wheel centre.
+    pub(crate) fn travel_rate(&self) -> Rate {
+        let [x, y, z, vx, vy] = self.solution.travel();
+        Rate { angular: Vec3::new(x, y, z), velocity: Vec3::new(vx, vy, 1.0) }
     }
 
     /// [`Position::rack_twist`] as a rate at the wheel centre.
     fn rack_rate(&self) -> Rate {
-        self.rows.solve_drive().map_or(Rate::NONE, |[x, y, z, vx, vy]| Rate {
-            angular: Vec3::new(x, y, z),
-            velocity: Vec3::new(vx, vy, 0.0),
-        })
+        let drive = || self.rows.solve_side(self.rows.drive(&self.corner.per_rack));
+        match if self.corner.steers { drive() } else { None } {
+            Some(solved) => Rate::of_rack(&solved),
+            None => Rate::NONE,
+        }
     }
 
     /// All that carried points need.
@@ -157,8 +186,8 @@ impl Position {
         Knuckle {
             state: self.state,
             rotation: self.rotation(),
-            centre: self.centre,
-            per_travel: self.per_travel,
+            centre: self.wheel_centre(),
+            per_travel: self.travel_rate(),
             per_rack: self.rack_rate(),
         }
     }
@@ -172,14 +201,14 @@ impl Position {
     /// Largest closure error before the last correction, mm. The correction squares it.
     #[must_use]
     pub fn residual(&self) -> f64 {
-        self.residual
+        self.rows.greatest_error()
     }
 
     /// Least pivot of the scaled system: of order one in a sound position, near zero near
     /// a dead point.
     #[must_use]
     pub fn least_pivot(&self) -> f64 {
-        self.least_pivot
+        self.solution.found.least_pivot
     }
 }
 
@@ -289,7 +318,7 @@ pub struct Follower<'a> {
     /// The linkage's constraints with the rack where it is.
     system: System,
     rack: f64,
-    now: Position,
+    /// The position reached last and those before it.
     history: History,
 }
 
@@ -297,8 +326,7 @@ impl<'a> Follower<'a> {
     /// Stands at the design position.
     #[must_use]
     pub fn new(linkage: &'a Linkage) -> Self {
-        let (now, knot) = design(linkage);
-        Self { linkage, system: linkage.system, rack: 0.0, now, history: History::new(knot) }
+        Self { linkage, system: linkage.system, rack: 0.0, history: History::new(design(linkage)) }
     }
 
     /// Back to the design position.
@@ -309,7 +337,7 @@ impl<'a> Follower<'a> {
     /// The position reached last.
     #[must_use]
     pub fn position(&self) -> &Position {
-        &self.now
+        self.history.newest()
     }
 
     /// Follows the branch along the straight way from the present state to `target`,
@@ -317,7 +345,7 @@ impl<'a> Follower<'a> {
     /// follower stands at the last state reached.
     pub fn go_to(&mut self, target: State) -> Outcome {
         match self.advance(target) {
-            Ok(()) => Outcome::Solved(self.now),
+            Ok(()) => Outcome::Solved(*self.position()),
             Err(ended) => ended.into(),
         }
     }
@@ -327,7 +355,7 @@ impl<'a> Follower<'a> {
     /// # Errors
     /// Why and where it ended short of the target.
     pub(crate) fn advance(&mut self, target: State) -> Result<(), Ended> {
-        let from = self.now.state;
+        let from = self.position().state;
         let along_rack = if self.linkage.steers {
             (target.rack - from.rack).abs()
         } else {
@@ -400,7 +428,7 @@ impl<'a> Follower<'a> {
     /// One predicted step with its Newton corrections.
     #[inline(always)]
     fn step(&mut self, target: State, stop: &mut Stop) -> Result<(), Refusal> {
-        if self.linkage.steers && target.rack != self.now.state.rack {
+        if self.linkage.steers && target.rack != self.position().state.rack {
             self.step_along_rack(target, stop)
         } else {
             self.step_with::<2>(target, stop)
@@ -410,8 +438,11 @@ impl<'a> Follower<'a> {
     /// A step that moves the rack: the predictor then needs the motions with the rack as well.
     #[inline(never)]
     fn step_along_rack(&mut self, target: State, stop: &mut Stop) -> Result<(), Refusal> {
-        let now = &self.now;
-        self.history.newest_along_rack(|| now.pose.change(&now.rack_rate()));
+        let newest = self.history.newest_mut();
+        if !newest.knows_rack {
+            newest.knows_rack = true;
+            newest.change_with_rack = newest.pose.change(&newest.rack_rate());
+        }
         self.step_with::<3>(target, stop)
     }
 
@@ -423,41 +454,36 @@ impl<'a> Follower<'a> {
             self.system = self.linkage.system.at_rack(target.rack);
         }
         let pose = self.history.predict::<SIDES>(target).unit();
-        let rows = self.system.rows(&pose, target.travel);
-        let solution = rows.solve::<SIDES>();
-        let size = solution.size();
-        stop.evaluations += 1;
+        let (system, next) = (&self.system, self.history.next());
+        next.pose = pose;
+        next.rows = system.rows(&pose, target.travel);
+        next.solution = next.solve::<SIDES>();
         // Along a sweep the first correction is the last. Written so that NaN is refused.
-        let settled = solution.found.least_pivot >= SMALL_PIVOT && size <= SETTLED;
-        if settled && solution.found.positive == self.linkage.positive {
-            stop.residual = rows.greatest_error();
-            self.arrive::<SIDES>(target, &pose, &rows, &solution, 1, stop.residual);
+        let settled = next.solution.found.least_pivot >= SMALL_PIVOT && next.solution.size() <= SETTLED;
+        if settled && next.solution.found.positive == self.linkage.positive {
+            next.evaluations = 1;
+            stop.evaluations += 1;
+            self.history.arrive::<SIDES>(target);
             return Ok(());
         }
-        stop.evaluations -= 1;
-        self.correct::<SIDES>(target, pose, stop)
+        self.correct::<SIDES>(target, stop)
     }
 
-    /// As many corrections as it takes.
+    /// As many corrections as it takes, from the predicted pose on.
     #[inline(never)]
-    fn correct<const SIDES: usize>(
-        &mut self,
-        target: State,
-        mut pose: Pose,
-        stop: &mut Stop,
-    ) -> Result<(), Refusal> {
+    fn correct<const SIDES: usize>(&mut self, target: State, stop: &mut Stop) -> Result<(), Refusal> {
+        let next = self.history.next();
         let mut allowed = LARGEST_CORRECTION;
         for evaluation in 1..=MOST_EVALUATIONS {
-            let rows = self.system.rows(&pose, target.travel);
             stop.evaluations += 1;
-            stop.residual = rows.greatest_error();
-            let mut solution = rows.solve::<SIDES>();
+            stop.residual = next.rows.greatest_error();
             // Written so that NaN is refused.
-            let sound = solution.found.least_pivot >= SMALL_PIVOT && solution.size() <= allowed;
+            let sound = next.solution.found.least_pivot >= SMALL_PIVOT && next.solution.size() <= allowed;
             if !sound {
-                solution = rows.solve_pivoting().ok_or(Refusal::Singular)?;
+                let drive = next.rows.drive(&next.corner.per_rack);
+                next.solution = next.rows.solve_pivoting(drive).ok_or(Refusal::Singular)?;
             }
-            let size = solution.size();
+            let size = next.solution.size();
             let contracts = size <= allowed;
             // Near the end of a branch, where pivots are small, rounding is all that is left
             // of a correction, and it need not get smaller.
@@ -466,43 +492,20 @@ impl<'a> Follower<'a> {
                 return Err(Refusal::NotSettled);
             }
             if size <= SETTLED || !contracts {
-                if solution.found.positive != self.linkage.positive {
+                if next.solution.found.positive != self.linkage.positive {
                     return Err(Refusal::OtherBranch);
                 }
-                self.arrive::<SIDES>(target, &pose, &rows, &solution, evaluation, stop.residual);
+                next.evaluations = evaluation;
+                self.history.arrive::<SIDES>(target);
                 return Ok(());
             }
-            let [correction, _] = pose.changes_of(&solution);
-            pose = pose.with(&correction).unit();
+            let [correction, _] = next.pose.changes_of(&next.solution);
+            next.pose = next.pose.with(&correction).unit();
+            next.rows = self.system.rows(&next.pose, target.travel);
+            next.solution = next.solve::<SIDES>();
             allowed = (0.5 * size).max(SETTLED);
         }
         Err(Refusal::NotSettled)
-    }
-
-    /// Stands at the pose after its last correction.
-    #[inline(always)]
-    fn arrive<const SIDES: usize>(
-        &mut self,
-        state: State,
-        pose: &Pose,
-        rows: &Columns,
-        solution: &Solution,
-        evaluations: u32,
-        residual: f64,
-    ) {
-        let [correction, per_travel] = pose.changes_of(solution);
-        // So small that the quaternion stays one of unit length.
-        let pose = pose.with(&correction);
-        self.now.set(self.linkage, state, pose, solution);
-        self.now.rows = *rows;
-        self.now.evaluations = evaluations;
-        self.now.residual = residual;
-        let knot = self.history.push(state, SIDES > 2);
-        knot.pose = pose;
-        knot.per_travel = per_travel;
-        if SIDES > 2 {
-            knot.per_rack = pose.change(&rack_rate(solution));
-        }
     }
 }
 
@@ -511,44 +514,50 @@ impl<'a> Follower<'a> {
 const MOST_STEPS: u32 = 4000;
 
 impl Position {
+    /// Solves the rows for two right-hand sides, or with the rack's as a third.
     #[inline(always)]
-    fn set(&mut self, linkage: &Linkage, state: State, pose: Pose, solution: &Solution) {
-        let [x, y] = pose.displacement();
-        self.state = state;
-        self.pose = pose;
-        self.centre = linkage.wheel_centre + Vec3::new(x, y, state.travel);
-        let [x, y, z, vx, vy] = solution.pairs.map(|pair| pair.as_array()[1]);
-        self.per_travel = Rate { angular: Vec3::new(x, y, z), velocity: Vec3::new(vx, vy, 1.0) };
-        self.least_pivot = solution.found.least_pivot;
+    fn solve<const SIDES: usize>(&self) -> Solution {
+        let none = [f64x2::splat(0.0); 3];
+        let drive = if SIDES > 2 { self.rows.drive(&self.corner.per_rack) } else { none };
+        self.rows.solve::<SIDES>(drive)
     }
-}
 
-/// The rack's motion out of a solution with three sides.
-#[inline(always)]
-fn rack_rate(solution: &Solution) -> Rate {
-    let [x, y, z, vx, vy] = solution.rack;
-    Rate { angular: Vec3::new(x, y, z), velocity: Vec3::new(vx, vy, 0.0) }
+    /// Makes the last correction, so small that the quaternion stays one of unit length,
+    /// and knows how the pose changes from there.
+    #[inline(always)]
+    fn settle<const SIDES: usize>(&mut self, state: State) {
+        self.state = state;
+        let [correction, change] = self.pose.changes_of(&self.solution);
+        self.pose = self.pose.with(&correction);
+        self.change = change;
+        self.knows_rack = SIDES > 2;
+        self.change_with_rack =
+            if SIDES > 2 { self.pose.change(&Rate::of_rack(&self.solution.rack)) } else { Pose::NONE };
+    }
 }
 
 /// The design position: the pose is the document's own, so only the motions are solved.
-fn design(linkage: &Linkage) -> (Position, Knot) {
+fn design(linkage: &Linkage) -> Position {
     let rows = linkage.system.rows(&Pose::DESIGN, 0.0);
+    let corner = Fixed {
+        design_centre: linkage.wheel_centre,
+        steers: linkage.steers,
+        per_rack: linkage.system.per_rack(),
+    };
+    let drive = rows.drive(&corner.per_rack);
     let mut position = Position {
         state: State::DESIGN,
         pose: Pose::DESIGN,
-        centre: linkage.wheel_centre,
-        per_travel: Rate::NONE,
+        change: Pose::NONE,
+        change_with_rack: Pose::NONE,
+        knows_rack: true,
+        // Linkage::new found this very matrix regular; were it not, the motions stay zero.
+        solution: rows.solve_pivoting(drive).unwrap_or(Solution::NONE),
         rows,
         evaluations: 1,
-        residual: rows.greatest_error(),
-        least_pivot: 0.0,
+        corner,
     };
-    let mut knot = Knot { pose: Pose::DESIGN, per_travel: Pose::NONE, per_rack: Pose::NONE };
-    // Linkage::new found this very matrix regular; were it not, the motions stay zero.
-    if let Some(solution) = rows.solve_pivoting() {
-        position.set(linkage, State::DESIGN, Pose::DESIGN, &solution);
-        [_, knot.per_travel] = Pose::DESIGN.changes_of(&solution);
-        knot.per_rack = Pose::DESIGN.change(&rack_rate(&solution));
-    }
-    (position, knot)
+    position.settle::<3>(State::DESIGN);
+    position.pose = Pose::DESIGN;
+    position
 }

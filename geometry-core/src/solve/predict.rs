@@ -2,77 +2,63 @@
 
 use wide::f64x2;
 
-use super::{State, pose::Pose};
+use super::{Position, State, pose::Pose};
 
-/// The last positions, for the predictor. Four places of which one is being left: the
-/// newest is found by a mask and nothing is moved.
+/// The last positions. Four places, of which one is being filled: the newest is found by a
+/// mask and nothing is moved.
 #[derive(Debug, Clone)]
 pub(super) struct History {
-    knots: [Knot; 4],
+    positions: [Position; 4],
     newest: usize,
-    state: State,
     /// The step that led to the newest.
     step: State,
     /// The step before it was the same.
     even: bool,
-    /// The newest knows its change with the rack.
-    along_rack: bool,
-}
-
-/// What the predictor needs of a position: the pose and how it changes per mm of travel and
-/// of rack.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Knot {
-    pub(super) pose: Pose,
-    pub(super) per_travel: Pose,
-    pub(super) per_rack: Pose,
 }
 
 impl History {
     /// A beginning: one position, no steps.
-    pub(super) fn new(knot: Knot) -> Self {
-        Self {
-            knots: [knot; 4],
-            newest: 0,
-            state: State::DESIGN,
-            step: State::DESIGN,
-            even: false,
-            along_rack: true,
-        }
+    pub(super) fn new(position: Position) -> Self {
+        Self { positions: [position; 4], newest: 0, step: State::DESIGN, even: false }
     }
 
-    /// The place for the position reached at a state, to be filled in; whether with its
-    /// change along the rack.
     #[inline(always)]
-    pub(super) fn push(&mut self, state: State, along_rack: bool) -> &mut Knot {
-        let step = state.minus(&self.state);
+    pub(super) fn newest(&self) -> &Position {
+        &self.positions[self.newest & 3]
+    }
+
+    pub(super) fn newest_mut(&mut self) -> &mut Position {
+        &mut self.positions[self.newest & 3]
+    }
+
+    /// Where the next position is worked out.
+    #[inline(always)]
+    pub(super) fn next(&mut self) -> &mut Position {
+        &mut self.positions[(self.newest + 1) & 3]
+    }
+
+    /// The next has its last correction: it answers `state` and is the newest from here on.
+    #[inline(always)]
+    pub(super) fn arrive<const SIDES: usize>(&mut self, state: State) {
+        let step = state.minus(&self.newest().state);
         self.even = step.is_about(&self.step);
         self.step = step;
-        self.state = state;
-        self.along_rack = along_rack;
+        self.next().settle::<SIDES>(state);
         self.newest = (self.newest + 1) & 3;
-        &mut self.knots[self.newest]
-    }
-
-    /// Makes sure that the newest knows its change along the rack. Those before it are
-    /// used along the rack only where that has been a step's direction already, so they know.
-    pub(super) fn newest_along_rack(&mut self, change: impl FnOnce() -> Pose) {
-        if !self.along_rack {
-            self.along_rack = true;
-            self.knots[self.newest].per_rack = change();
-        }
     }
 
     /// The pose expected at `target`. Where the last states lie on one line with it in even
     /// steps, as in a sweep, the polynomial of degree five through the last three poses and
     /// their motions: its error is h⁶ f⁽⁶⁾/20, which for steps of 1 mm on links of some
     /// hundred millimetres is less than rounding. Else the cubic through the last two
-    /// (Hermite's interpolation, evaluated beyond its last node), else the tangent. With `SIDES` two the rack stands still.
+    /// (Hermite's interpolation, evaluated beyond its last node), else the tangent. With `SIDES` two the rack stands
+    /// still; a step along the rack has the newest know its change with it, and those before
+    /// are used only where that has been a step's direction already, so they know.
     #[inline(always)]
     pub(super) fn predict<const SIDES: usize>(&self, target: State) -> Pose {
-        let back = |by: usize| &self.knots[self.newest.wrapping_sub(by) & 3];
+        let back = |by: usize| &self.positions[self.newest.wrapping_sub(by) & 3];
         let (now, before) = (back(0), back(1));
-        let step = target.minus(&self.state);
+        let step = target.minus(&now.state);
         let last = &self.step;
         if self.even && step.is_about(last) {
             let sum = now.weighted::<SIDES>(-18.0, 9.0, &step);
@@ -115,7 +101,7 @@ impl State {
     }
 }
 
-impl Knot {
+impl Position {
     /// `value` times the pose and `slope` times its change along `step`.
     #[inline(always)]
     fn weighted<const SIDES: usize>(&self, value: f64, slope: f64, step: &State) -> Pose {
@@ -126,12 +112,12 @@ impl Knot {
     fn add_weighted<const SIDES: usize>(&self, value: f64, slope: f64, step: &State, mut sum: Pose) -> Pose {
         let (value, travel) = (f64x2::splat(value), f64x2::splat(slope * step.travel));
         for i in 0..3 {
-            sum.0[i] += value * self.pose.0[i] + travel * self.per_travel.0[i];
+            sum.0[i] += value * self.pose.0[i] + travel * self.change.0[i];
         }
         if SIDES > 2 {
             let rack = f64x2::splat(slope * step.rack);
             for i in 0..3 {
-                sum.0[i] += rack * self.per_rack.0[i];
+                sum.0[i] += rack * self.change_with_rack.0[i];
             }
         }
         sum

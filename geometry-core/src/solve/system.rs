@@ -6,7 +6,7 @@ use super::pose::Pose;
 use crate::{
     Vec3,
     closure::{Constraint, Form},
-    elimination::{Columns, UNKNOWNS},
+    elimination::{Columns, PerRack, UNKNOWNS},
 };
 
 /// A corner's constraints in pairs, in the linkage's order; the sixth is none at all.
@@ -30,6 +30,11 @@ impl System {
         Self([a.with_rack(rack), b.with_rack(rack), c.with_rack(rack)])
     }
 
+    /// How the rack moves the body points.
+    pub(super) fn per_rack(&self) -> PerRack {
+        self.0.each_ref().map(|form| form.per_rack)
+    }
+
     /// The rows of the linear system in a pose.
     #[inline(always)]
     pub(super) fn rows(&self, pose: &Pose, travel: f64) -> Columns {
@@ -48,7 +53,6 @@ impl System {
             [a.direction[1], b.direction[1], c.direction[1]],
             [zero - a.error, zero - b.error, zero - c.error],
             [zero - a.direction[2], zero - b.direction[2], zero - c.direction[2]],
-            [a.drive(of_a), b.drive(of_b), c.drive(of_c)],
         ])
     }
 }
