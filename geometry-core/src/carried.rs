@@ -9,7 +9,7 @@ use crate::{
     float::{atan2, norm, sqrt},
     linkage::{Carried, Led, Linkage, Telescope, Turning},
     screw::Wrench,
-    solve::{Position, Rate},
+    solve::{Knuckle, Position, Rate},
 };
 
 /// A length between a body point and a carried point, in one position.
@@ -61,32 +61,32 @@ impl Linkage {
     /// The spring in a position, when the corner has one.
     #[must_use]
     pub fn spring_at(&self, position: &Position) -> Option<Length> {
-        self.spring.as_ref()?.at(position)
+        self.spring.as_ref()?.at(&position.knuckle())
     }
 
     /// The damper in a position, when the corner has one.
     #[must_use]
     pub fn damper_at(&self, position: &Position) -> Option<Length> {
-        self.damper.as_ref()?.at(position)
+        self.damper.as_ref()?.at(&position.knuckle())
     }
 
     /// The rocker and its rod in a position; `None` where the rod does not reach.
     #[must_use]
     pub fn rocker_at(&self, position: &Position) -> Option<Rod> {
-        self.rocker.as_ref()?.rod(position)
+        self.rocker.as_ref()?.rod(&position.knuckle())
     }
 
     /// The anti-roll bar's arm and drop link in a position; `None` where the drop link does
     /// not reach.
     #[must_use]
     pub fn anti_roll_bar_at(&self, position: &Position) -> Option<Rod> {
-        self.anti_roll_bar.as_ref()?.rod(position)
+        self.anti_roll_bar.as_ref()?.rod(&position.knuckle())
     }
 
     /// How far the torsion bar is twisted since the design position, when there is one.
     #[must_use]
     pub fn torsion_bar_at(&self, position: &Position) -> Option<Angle> {
-        self.torsion_bar.as_ref()?.at(position)
+        self.torsion_bar.as_ref()?.at(&position.knuckle())
     }
 }
 
@@ -128,13 +128,13 @@ fn finite(wrench: Wrench) -> Option<Wrench> {
 
 impl Telescope {
     fn wrench(&self, position: &Position) -> Option<Wrench> {
-        let direction = self.at(position)?.direction();
+        let direction = self.at(&position.knuckle())?.direction();
         finite(self.carried.pull_back(position, &direction))
     }
 
     /// `None` where the carried point is not defined or the length is zero.
-    fn at(&self, position: &Position) -> Option<Length> {
-        let carried = self.carried.at(position);
+    pub(crate) fn at(&self, knuckle: &Knuckle) -> Option<Length> {
+        let carried = self.carried.at(knuckle);
         let along = carried.point - self.body;
         let length = norm(&along);
         let direction = along / length;
@@ -159,22 +159,22 @@ pub(crate) struct Moving {
 
 /// A knuckle point, its arm from the wheel centre given.
 #[inline]
-fn on_knuckle(position: &Position, arm: &Vec3) -> Moving {
-    let turned = position.rotation * arm;
+fn on_knuckle(knuckle: &Knuckle, arm: &Vec3) -> Moving {
+    let turned = knuckle.rotation * arm;
     let velocity = |rate: &Rate| rate.velocity + rate.angular.cross(&turned);
     Moving {
-        point: position.centre + turned,
-        per_travel: velocity(&position.per_travel),
-        per_rack: velocity(&position.per_rack),
+        point: knuckle.centre + turned,
+        per_travel: velocity(&knuckle.per_travel),
+        per_rack: velocity(&knuckle.per_rack),
     }
 }
 
 impl Carried {
-    pub(crate) fn at(&self, position: &Position) -> Moving {
+    pub(crate) fn at(&self, knuckle: &Knuckle) -> Moving {
         match self {
-            Self::Knuckle { arm } => on_knuckle(position, arm),
+            Self::Knuckle { arm } => on_knuckle(knuckle, arm),
             Self::Arm { ball_joint, foot, axis, over_reach, place } => {
-                let joint = on_knuckle(position, ball_joint);
+                let joint = on_knuckle(knuckle, ball_joint);
                 let towards = *over_reach * (joint.point - foot);
                 let across = axis.cross(&towards);
                 let from_foot = place.x * axis + place.y * towards + place.z * across;
@@ -188,8 +188,8 @@ impl Carried {
                 }
             }
             Self::Link { outboard, inboard, per_rack, old, over_length, place } => {
-                let joint = on_knuckle(position, outboard);
-                let start = inboard + position.state.rack * per_rack;
+                let joint = on_knuckle(knuckle, outboard);
+                let start = inboard + knuckle.state.rack * per_rack;
                 let new = *over_length * (joint.point - start);
                 let turn = SmallestTurn { old, new };
                 let velocity = |of_joint: Vec3, of_start: Vec3| {
@@ -202,7 +202,7 @@ impl Carried {
                 }
             }
             Self::Rocker { led, place } => {
-                let found = led.at(position);
+                let found = led.at(knuckle);
                 let from_foot = led.turned(place, found.cosine, found.sine);
                 let velocity = led.axis.cross(&from_foot);
                 Moving {
@@ -218,7 +218,7 @@ impl Carried {
     /// is: the transpose of the map from the knuckle's motion to the point's velocity. What
     /// the carrier's other joints hold is not in it.
     pub(crate) fn pull_back(&self, position: &Position, force: &Vec3) -> Wrench {
-        let joint_at = |arm: &Vec3| position.centre + position.rotation * arm;
+        let joint_at = |arm: &Vec3| position.wheel_centre() + position.rotation() * arm;
         match self {
             Self::Knuckle { arm } => Wrench::at_point(&joint_at(arm), *force),
             Self::Arm { ball_joint, foot, axis, over_reach, place } => {
@@ -237,7 +237,7 @@ impl Carried {
                 Wrench::at_point(&joint, Vec3::new(part(Vec3::x()), part(Vec3::y()), part(Vec3::z())))
             }
             Self::Rocker { led, place } => {
-                let found = led.at(position);
+                let found = led.at(&position.knuckle());
                 let from_foot = led.turned(place, found.cosine, found.sine);
                 led.pull_back(position, led.axis.cross(&from_foot).dot(force))
             }
@@ -261,8 +261,8 @@ struct LedAt {
 impl Led {
     /// The joint turns to where the rod has its length: with d from foot to the carried joint,
     /// |arm|² + |d|² − 2 d·(arm cos θ + across sin θ) = rod², the side of dead centre kept.
-    fn at(&self, position: &Position) -> LedAt {
-        let carried = self.carried.at(position);
+    fn at(&self, knuckle: &Knuckle) -> LedAt {
+        let carried = self.carried.at(knuckle);
         let d = carried.point - self.foot;
         let across = self.axis.cross(&self.arm);
         let (a, b) = (d.dot(&self.arm), d.dot(&across));
@@ -291,8 +291,8 @@ impl Led {
         along + cosine * (vector - along) + sine * self.axis.cross(vector)
     }
 
-    fn rod(&self, position: &Position) -> Option<Rod> {
-        let found = self.at(position);
+    fn rod(&self, knuckle: &Knuckle) -> Option<Rod> {
+        let found = self.at(knuckle);
         let joint = self.foot + self.turned(&self.arm, found.cosine, found.sine);
         let turned = Angle {
             angle: atan2(found.sine, found.cosine),
@@ -305,15 +305,15 @@ impl Led {
 
     /// The wrench on the knuckle of a moment (N·mm) about the led part's axis.
     pub(crate) fn pull_back(&self, position: &Position, moment: f64) -> Wrench {
-        self.carried.pull_back(position, &(moment * self.at(position).row))
+        self.carried.pull_back(position, &(moment * self.at(&position.knuckle()).row))
     }
 }
 
 impl Turning {
-    fn at(&self, position: &Position) -> Option<Angle> {
+    fn at(&self, knuckle: &Knuckle) -> Option<Angle> {
         match self {
             Self::Arm { ball_joint, foot, axis, arm } => {
-                let joint = on_knuckle(position, ball_joint);
+                let joint = on_knuckle(knuckle, ball_joint);
                 let now = joint.point - foot;
                 let across = axis.cross(&now) / arm.norm_squared();
                 let angle = atan2(axis.dot(&arm.cross(&now)), arm.dot(&now));
@@ -324,15 +324,15 @@ impl Turning {
                 })
             }
             Self::Hinge { axis } => {
-                let r = &position.rotation;
+                let r = &knuckle.rotation;
                 let twice_sine = Vec3::new(r.m32 - r.m23, r.m13 - r.m31, r.m21 - r.m12).dot(axis);
                 Some(Angle {
                     angle: atan2(twice_sine, r.trace() - 1.0),
-                    per_travel: position.per_travel.angular.dot(axis),
-                    per_rack: position.per_rack.angular.dot(axis),
+                    per_travel: knuckle.per_travel.angular.dot(axis),
+                    per_rack: knuckle.per_rack.angular.dot(axis),
                 })
             }
-            Self::Led(led) => led.rod(position).map(|rod| rod.turned),
+            Self::Led(led) => led.rod(knuckle).map(|rod| rod.turned),
         }
     }
 
@@ -340,7 +340,7 @@ impl Turning {
     pub(crate) fn pull_back(&self, position: &Position, moment: f64) -> Wrench {
         match self {
             Self::Arm { ball_joint, foot, axis, arm } => {
-                let joint = position.centre + position.rotation * ball_joint;
+                let joint = position.wheel_centre() + position.rotation() * ball_joint;
                 let across = axis.cross(&(joint - foot)) / arm.norm_squared();
                 Wrench::at_point(&joint, moment * across)
             }

@@ -5,6 +5,13 @@
 //! centre in the design position, so that a point is p + R·arm. Rows are taken about the
 //! wheel centre.
 
+use core::{
+    array::from_fn,
+    ops::{Add, Mul, Sub},
+};
+
+use wide::f64x2;
+
 use crate::{Mat3, Vec3, bounds::MOMENT_SCALE, elimination::EquationRow};
 
 /// One constraint on the knuckle; removes one freedom.
@@ -66,8 +73,6 @@ pub(crate) struct Closure {
 impl Constraint {
     /// The closure at a pose and a rack position: error, and its derivative along every
     /// motion of the knuckle and of the rack.
-    #[expect(clippy::inline_always, reason = "a call a row costs a fifth of the solve, measured")]
-    #[inline(always)]
     pub(crate) fn closure(&self, rotation: &Mat3, centre: &Vec3, rack: f64) -> Closure {
         match self {
             Self::Distance { arm, from, per_rack, square, over_length } => {
@@ -109,8 +114,6 @@ impl Constraint {
     /// The row of the linear system for rotation (scaled) and the wheel centre's x and y
     /// velocity, its z velocity given:
     /// right-hand sides for the correction, for travel and for rack.
-    #[expect(clippy::inline_always, reason = "a call a row costs a fifth of the solve, measured")]
-    #[inline(always)]
     pub(crate) fn equation(&self, rotation: &Mat3, centre: &Vec3, rack: f64) -> EquationRow {
         let Closure { direction, moment, residual, per_rack } = self.closure(rotation, centre, rack);
         [
@@ -123,5 +126,188 @@ impl Constraint {
             -direction.z,
             -per_rack,
         ]
+    }
+}
+
+/// Numbers side by side on which one computation is done at once.
+pub(crate) trait Lanes: Copy + Add<Output = Self> + Sub<Output = Self> + Mul<Output = Self> {}
+
+impl Lanes for f64 {}
+
+impl Lanes for f64x2 {}
+
+/// A constraint of any kind in one formula, so that several can be computed at once and
+/// none by a branch of its own. With u = R·arm the knuckle's arm and p the wheel centre's
+/// displacement since the design position,
+///
+/// d = follows·p − body,  direction = along·d + follows·u,  moment = u × d,
+/// error = d · (u + drift·p − lean) + offset.
+///
+/// For a distance of length L, with the arm divided by L, d goes from the body point to
+/// the wheel centre and the error is ½(|d + L u|² − L²)/L, multiplied out. For a plane of
+/// the body d is its normal; for one of the knuckle u is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Form<L> {
+    pub(crate) arm: [L; 3],
+    pub(crate) body: [L; 3],
+    pub(crate) per_rack: [L; 3],
+    pub(crate) lean: [L; 3],
+    pub(crate) follows: L,
+    pub(crate) along: L,
+    pub(crate) drift: L,
+    pub(crate) offset: L,
+}
+
+/// What a [`Form`] comes to in a pose.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Row<L> {
+    pub(crate) moment: [L; 3],
+    pub(crate) direction: [L; 3],
+    pub(crate) error: L,
+}
+
+impl<L: Lanes> Form<L> {
+    /// The constraint with its body point where the rack has it.
+    #[inline(always)]
+    pub(crate) fn with_rack(&self, rack: L) -> Self {
+        let mut form = *self;
+        for i in 0..3 {
+            let moved = rack * self.per_rack[i];
+            form.body[i] = self.body[i] + moved;
+            form.lean[i] = self.lean[i] + self.drift * moved;
+        }
+        form
+    }
+
+    /// Line about the wheel centre and closure error, for a rotation (row by row) and the
+    /// wheel centre's displacement.
+    #[inline(always)]
+    pub(crate) fn row(&self, rotation: &[L; 9], centre: &[L; 3]) -> Row<L> {
+        let [rxx, rxy, rxz, ryx, ryy, ryz, rzx, rzy, rzz] = *rotation;
+        let [ax, ay, az] = self.arm;
+        let u =
+            [rxx * ax + rxy * ay + rxz * az, ryx * ax + ryy * ay + ryz * az, rzx * ax + rzy * ay + rzz * az];
+        let d: [L; 3] = from_fn(|i| self.follows * centre[i] - self.body[i]);
+        let h: [L; 3] = from_fn(|i| u[i] + self.drift * centre[i] - self.lean[i]);
+        Row {
+            moment: [u[1] * d[2] - u[2] * d[1], u[2] * d[0] - u[0] * d[2], u[0] * d[1] - u[1] * d[0]],
+            direction: from_fn(|i| self.along * d[i] + self.follows * u[i]),
+            error: d[0] * h[0] + d[1] * h[1] + d[2] * h[2] + self.offset,
+        }
+    }
+}
+
+impl Form<f64> {
+    /// No constraint: its row is zero.
+    pub(crate) const NONE: Self = Self {
+        arm: [0.0; 3],
+        body: [0.0; 3],
+        per_rack: [0.0; 3],
+        lean: [0.0; 3],
+        follows: 0.0,
+        along: 0.0,
+        drift: 0.0,
+        offset: 0.0,
+    };
+}
+
+impl Form<f64x2> {
+    /// Two constraints as one.
+    pub(crate) fn side_by_side(first: &Form<f64>, second: &Form<f64>) -> Self {
+        let both = |a: f64, b: f64| f64x2::new([a, b]);
+        let vectors = |a: &[f64; 3], b: &[f64; 3]| from_fn(|i| both(a[i], b[i]));
+        Self {
+            arm: vectors(&first.arm, &second.arm),
+            body: vectors(&first.body, &second.body),
+            per_rack: vectors(&first.per_rack, &second.per_rack),
+            lean: vectors(&first.lean, &second.lean),
+            follows: both(first.follows, second.follows),
+            along: both(first.along, second.along),
+            drift: both(first.drift, second.drift),
+            offset: both(first.offset, second.offset),
+        }
+    }
+}
+
+impl Constraint {
+    /// The constraint as a [`Form`], the wheel centre standing at `centre` in the design
+    /// position and the rack at zero.
+    pub(crate) fn form(&self, centre: &Vec3) -> Form<f64> {
+        let zero = [0.0; 3];
+        match self {
+            Self::Distance { arm, from, per_rack, square, over_length } => {
+                let (body, drift) = (from - centre, 0.5 * over_length);
+                Form {
+                    arm: (*over_length * arm).into(),
+                    body: body.into(),
+                    per_rack: (*per_rack).into(),
+                    lean: (drift * body).into(),
+                    follows: 1.0,
+                    along: *over_length,
+                    drift,
+                    offset: drift * (arm.norm_squared() - square),
+                }
+            }
+            Self::BodyPlane { arm, normal, offset } => Form {
+                arm: (*arm).into(),
+                body: (-normal).into(),
+                per_rack: zero,
+                lean: zero,
+                follows: 0.0,
+                along: 1.0,
+                drift: 1.0,
+                offset: normal.dot(centre) - offset,
+            },
+            Self::KnucklePlane { at, normal, offset } => Form {
+                arm: (*normal).into(),
+                body: (at - centre).into(),
+                per_rack: zero,
+                lean: zero,
+                follows: 1.0,
+                along: 0.0,
+                drift: 0.0,
+                offset: *offset,
+            },
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The one formula against the three definitions, in a pose of no particular kind.
+    #[test]
+    fn the_form_is_the_constraint() {
+        let centre = Vec3::new(-3.0, 790.0, 310.0);
+        let arm = Vec3::new(12.0, -60.0, 145.0);
+        let (point, normal) = (Vec3::new(150.0, 420.0, 260.0), Vec3::new(0.48, 0.6, 0.64));
+        let rack = Vec3::new(0.1, 0.99, -0.02);
+        let constraints = [
+            Constraint::Distance {
+                arm,
+                from: point,
+                per_rack: rack,
+                square: 350.0 * 350.0,
+                over_length: 1.0 / 350.0,
+            },
+            Constraint::BodyPlane { arm, normal, offset: 700.0 },
+            Constraint::KnucklePlane { at: point, normal, offset: -7.0 },
+        ];
+        // Rodrigues' matrix of a unit quaternion (0.8, 0.36, 0.48, 0).
+        let rotation = Mat3::new(0.5392, 0.3456, 0.768, 0.3456, 0.7408, -0.576, -0.768, 0.576, 0.28);
+        let displaced = Vec3::new(4.0, -9.0, 55.0);
+        for constraint in constraints {
+            let expected = constraint.equation(&rotation, &(centre + displaced), 13.0);
+            let form = constraint.form(&centre).with_rack(13.0);
+            let turn: [f64; 9] = from_fn(|i| rotation[(i / 3, i % 3)]);
+            let row = form.row(&turn, &displaced.into());
+            let ([mx, my, mz], [x, y, z]) = (row.moment.map(|moment| moment * SCALE), row.direction);
+            let [rx, ry, rz] = form.per_rack;
+            let found = [mx, my, mz, x, y, -row.error, -z, x * rx + y * ry + z * rz];
+            for (found, expected) in found.iter().zip(expected) {
+                assert!((found - expected).abs() < 1e-11, "{found} is not {expected} of {constraint:?}");
+            }
+        }
     }
 }

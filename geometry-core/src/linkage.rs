@@ -23,6 +23,7 @@ use crate::{
     elimination::{UNKNOWNS, reduce_pivoting},
     float::{cos, norm, sin},
     setup::{Corner, KNUCKLE, Point, RACK_DIRECTION, Side},
+    solve::system::System,
 };
 
 /// A corner whose members hold the knuckle so that the wheel can travel and nothing else.
@@ -31,6 +32,8 @@ pub struct Linkage {
     pub(crate) side: Side,
     /// Ordered so that elimination needs no exchange of rows near the design position.
     pub(crate) constraints: [Constraint; UNKNOWNS],
+    /// The same, as the solver computes them.
+    pub(crate) system: System,
     /// Which member each constraint belongs to.
     pub(crate) members: [Member; UNKNOWNS],
     /// Sign of the determinant on this assembly's branch.
@@ -159,9 +162,11 @@ impl Linkage {
         let spin_axis = spin_axis_of(corner.wheel.camber, corner.wheel.toe, side.outboard());
         let carriers = Carriers::of(corner, rack);
         let (spring, damper) = (corner.spring.as_ref(), corner.damper.as_ref());
+        let constraints = named.each_ref().map(|(_, constraint)| *constraint);
         Ok(Self {
             side,
-            constraints: named.each_ref().map(|(_, constraint)| *constraint),
+            system: System::new(&constraints, &centre),
+            constraints,
             members: named.map(|(member, _)| member),
             positive,
             wheel_centre: centre,

@@ -19,7 +19,7 @@ use crate::{
     linkage::Linkage,
     screw::Twist,
     setup::{Axle, Point, Vehicle},
-    solve::{Follower, Position},
+    solve::{Follower, Knuckle, Position},
 };
 
 const DEGREES: f64 = 180.0 / PI;
@@ -146,10 +146,11 @@ impl<'a> Reader<'a> {
         let linkage = self.linkage;
         let outboard = linkage.side.outboard();
         let spin = spin_axis(linkage, position);
-        let centre = position.centre;
+        let knuckle = position.knuckle();
+        let centre = knuckle.centre;
         let contact = contact(linkage, position, &spin);
         let travel = position.travel_twist();
-        let rate = &position.per_travel;
+        let rate = &knuckle.per_travel;
 
         let horizontal_square = spin.x * spin.x + spin.y * spin.y;
         let horizontal = sqrt(horizontal_square);
@@ -159,7 +160,8 @@ impl<'a> Reader<'a> {
         let contact_slope_y = contact_slope(contact_velocity.y);
         let contact_slope_x = contact_slope(contact_velocity.x);
         let hub_slope_x = rate.velocity.x;
-        let spring = linkage.spring_at(position);
+        let spring = linkage.spring.as_ref().and_then(|spring| spring.at(&knuckle));
+        let damper = linkage.damper.as_ref().and_then(|damper| damper.at(&knuckle));
         let product = |factor: Option<f64>, slope: Option<f64>| factor.zip(slope).map(|(k, s)| k * s);
 
         Readings {
@@ -178,10 +180,10 @@ impl<'a> Reader<'a> {
             contact_slope_y,
             hub_slope_x,
             roll_centre_height: contact_slope_y.map(|slope| contact.y * slope),
-            steering: steering_twist(linkage, position, spring.as_ref())
+            steering: steering_of(linkage, &knuckle, spring.as_ref())
                 .and_then(|twist| Steering::read(&twist, &contact, &centre, &spin, outboard)),
             spring: spring.as_ref().map(LengthReading::of),
-            damper: linkage.damper_at(position).as_ref().map(LengthReading::of),
+            damper: damper.as_ref().map(LengthReading::of),
             anti: Anti {
                 braking_friction: product(self.braking, contact_slope_x),
                 braking_shaft: product(self.braking, Some(hub_slope_x)),
@@ -206,7 +208,7 @@ fn finite(value: f64) -> Option<f64> {
 /// The spin axis in a position: unit vector pointing outboard.
 #[must_use]
 pub fn spin_axis(linkage: &Linkage, position: &Position) -> Vec3 {
-    position.rotation * linkage.spin_axis
+    position.rotation() * linkage.spin_axis
 }
 
 /// Lowest point of the loaded disc.
@@ -215,7 +217,7 @@ pub(crate) fn contact(linkage: &Linkage, position: &Position, spin: &Vec3) -> Ve
     // is the cosine of camber, which the document keeps under 45° at design.
     let down = spin.z * spin - Vec3::z();
     let size = sqrt(down.norm_squared());
-    position.centre + (linkage.loaded_radius / size) * down
+    position.wheel_centre() + (linkage.loaded_radius / size) * down
 }
 
 /// The y and z velocities vanish in the plane of this x: two linear equations. Nothing turns about
@@ -242,15 +244,20 @@ fn near(centre: [f64; 2]) -> Option<[f64; 2]> {
 /// or the spring does not move with the wheel.
 #[must_use]
 pub fn steering_twist(linkage: &Linkage, position: &Position, spring: Option<&Length>) -> Option<Twist> {
+    steering_of(linkage, &position.knuckle(), spring)
+}
+
+/// [`steering_twist`] with the rack's motion known.
+fn steering_of(linkage: &Linkage, knuckle: &Knuckle, spring: Option<&Length>) -> Option<Twist> {
     if !linkage.steers {
         return None;
     }
-    let rack = position.rack_twist();
+    let (travel, rack) = (knuckle.per_travel.twist(&knuckle.centre), knuckle.per_rack.twist(&knuckle.centre));
     match spring {
         None if linkage.spring.is_some() => None,
         None => Some(rack),
         Some(spring) if spring.per_travel.abs() < SPRING_AT_REST => None,
-        Some(spring) => Some(rack.plus(-spring.per_rack / spring.per_travel, &position.travel_twist())),
+        Some(spring) => Some(rack.plus(-spring.per_rack / spring.per_travel, &travel)),
     }
 }
 

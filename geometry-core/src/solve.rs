@@ -11,18 +11,23 @@
 //! followed in steps whose first correction is small and on which the determinant keeps
 //! its sign; where no such step leads on, the [`Outcome`] says why.
 
+mod pose;
 mod predict;
+pub(crate) mod system;
 
-use predict::{Knot, predict, times};
+use wide::f64x2;
+
+use pose::{Pose, matrix};
+use predict::History;
+use system::System;
 
 use crate::{
     Mat3, Vec3,
     bounds::{
-        CLOSED, LARGEST_CORRECTION, LARGEST_ROUNDING, LONGEST_STEP, MOMENT_SCALE, MOST_EVALUATIONS, SETTLED,
-        SHORTEST_STEP, STEP_OVER,
+        CLOSED, LARGEST_CORRECTION, LARGEST_ROUNDING, LONGEST_STEP, MOST_EVALUATIONS, SETTLED, SHORTEST_STEP,
+        SMALL_PIVOT, STEP_OVER,
     },
-    elimination::{EquationRow, UNKNOWNS, reduce, reduce_pivoting},
-    float::sqrt,
+    elimination::{Columns, PerRack, Solution, UNKNOWNS},
     linkage::Linkage,
     screw::Twist,
 };
@@ -64,21 +69,61 @@ pub(crate) struct Rate {
     pub(crate) velocity: Vec3,
 }
 
-/// A solved position: the pose and the two motions the knuckle can make from there.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Position {
+impl Rate {
+    /// No motion.
+    pub(crate) const NONE: Self =
+        Self { angular: Vec3::new(0.0, 0.0, 0.0), velocity: Vec3::new(0.0, 0.0, 0.0) };
+
+    /// What a right-hand side of the rack came to.
+    #[inline(always)]
+    fn of_rack([x, y, z, vx, vy]: &[f64; UNKNOWNS]) -> Self {
+        Self { angular: Vec3::new(*x, *y, *z), velocity: Vec3::new(*vx, *vy, 0.0) }
+    }
+
+    /// The motion as a twist, the wheel centre being where it is.
+    pub(crate) fn twist(&self, centre: &Vec3) -> Twist {
+        Twist::at_point(centre, self.angular, self.velocity)
+    }
+}
+
+/// A position with everything worked out.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Knuckle {
     pub(crate) state: State,
-    /// Unit quaternion (scalar first) of the rotation since the design position.
-    pub(crate) quaternion: [f64; 4],
     pub(crate) rotation: Mat3,
     pub(crate) centre: Vec3,
     /// Per mm of wheel-centre travel, rack held.
     pub(crate) per_travel: Rate,
     /// Per mm of rack, height of the wheel centre held.
     pub(crate) per_rack: Rate,
+}
+
+/// A solved position: the pose and the motion that travel makes from there. What else can
+/// be asked of it is computed when it is asked for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Position {
+    pub(crate) state: State,
+    pose: Pose,
+    /// How the pose changes per mm of travel.
+    change: Pose,
+    /// How it changes per mm of rack, where `knows_rack` says so.
+    change_with_rack: Pose,
+    knows_rack: bool,
+    solution: Solution,
+    /// The rows that were solved.
+    rows: Columns,
     evaluations: u32,
-    residual: f64,
-    least_pivot: f64,
+    /// What does not change from position to position.
+    corner: Fixed,
+}
+
+/// What a position needs to know of its corner.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Fixed {
+    design_centre: Vec3,
+    steers: bool,
+    /// How the rack moves each constraint's body point.
+    per_rack: PerRack,
 }
 
 impl Position {
@@ -91,32 +136,60 @@ impl Position {
     /// Where the wheel centre is, mm.
     #[must_use]
     pub fn wheel_centre(&self) -> Vec3 {
-        self.centre
+        let [x, y] = self.pose.displacement();
+        self.corner.design_centre + Vec3::new(x, y, self.state.travel)
     }
 
     /// The knuckle's rotation since the design position.
     #[must_use]
     pub fn rotation(&self) -> Mat3 {
-        self.rotation
+        matrix(&self.pose.rotation())
     }
 
     /// Where a knuckle point is that stood at `design` in the design position.
     #[must_use]
     pub fn carry(&self, linkage: &Linkage, design: &Vec3) -> Vec3 {
-        self.centre + self.rotation * (design - linkage.wheel_centre)
+        self.wheel_centre() + self.rotation() * (design - linkage.wheel_centre)
     }
 
     /// The knuckle's motion per mm of wheel-centre travel with the rack held.
     #[must_use]
     pub fn travel_twist(&self) -> Twist {
-        Twist::at_point(&self.centre, self.per_travel.angular, self.per_travel.velocity)
+        self.travel_rate().twist(&self.wheel_centre())
     }
 
     /// The knuckle's motion per mm of rack with the wheel centre's height held; zero
-    /// where no link steers.
+    /// where no link steers. Computed when it is asked for: a sweep along travel has no use
+    /// for it.
     #[must_use]
     pub fn rack_twist(&self) -> Twist {
-        Twist::at_point(&self.centre, self.per_rack.angular, self.per_rack.velocity)
+        self.rack_rate().twist(&self.wheel_centre())
+    }
+
+    /// [`Position::travel_twist`] as a rate at the wheel centre.
+    pub(crate) fn travel_rate(&self) -> Rate {
+        let [x, y, z, vx, vy] = self.solution.travel();
+        Rate { angular: Vec3::new(x, y, z), velocity: Vec3::new(vx, vy, 1.0) }
+    }
+
+    /// [`Position::rack_twist`] as a rate at the wheel centre.
+    fn rack_rate(&self) -> Rate {
+        let drive = || self.rows.solve_side(self.rows.drive(&self.corner.per_rack));
+        match if self.corner.steers { drive() } else { None } {
+            Some(solved) => Rate::of_rack(&solved),
+            None => Rate::NONE,
+        }
+    }
+
+    /// All that carried points need.
+    pub(crate) fn knuckle(&self) -> Knuckle {
+        Knuckle {
+            state: self.state,
+            rotation: self.rotation(),
+            centre: self.wheel_centre(),
+            per_travel: self.travel_rate(),
+            per_rack: self.rack_rate(),
+        }
     }
 
     /// How often the constraints were evaluated for this position.
@@ -128,14 +201,14 @@ impl Position {
     /// Largest closure error before the last correction, mm. The correction squares it.
     #[must_use]
     pub fn residual(&self) -> f64 {
-        self.residual
+        self.rows.greatest_error()
     }
 
     /// Least pivot of the scaled system: of order one in a sound position, near zero near
     /// a dead point.
     #[must_use]
     pub fn least_pivot(&self) -> f64 {
-        self.least_pivot
+        self.solution.found.least_pivot
     }
 }
 
@@ -242,18 +315,18 @@ enum Refusal {
 #[derive(Debug, Clone)]
 pub struct Follower<'a> {
     linkage: &'a Linkage,
-    now: Position,
-    /// This position and the two before, newest first; at the beginning the design
-    /// position three times.
-    knots: [Knot; 3],
+    /// The linkage's constraints with the rack where it is.
+    system: System,
+    rack: f64,
+    /// The position reached last and those before it.
+    history: History,
 }
 
 impl<'a> Follower<'a> {
     /// Stands at the design position.
     #[must_use]
     pub fn new(linkage: &'a Linkage) -> Self {
-        let now = design(linkage);
-        Self { linkage, now, knots: [now.knot(); 3] }
+        Self { linkage, system: linkage.system, rack: 0.0, history: History::new(design(linkage)) }
     }
 
     /// Stands where a linkage stood that differs by little, so that the first step to the
@@ -270,7 +343,7 @@ impl<'a> Follower<'a> {
     /// The position reached last.
     #[must_use]
     pub fn position(&self) -> &Position {
-        &self.now
+        self.history.newest()
     }
 
     /// Follows the branch along the straight way from the present state to `target`,
@@ -278,7 +351,7 @@ impl<'a> Follower<'a> {
     /// follower stands at the last state reached.
     pub fn go_to(&mut self, target: State) -> Outcome {
         match self.advance(target) {
-            Ok(()) => Outcome::Solved(self.now),
+            Ok(()) => Outcome::Solved(*self.position()),
             Err(ended) => ended.into(),
         }
     }
@@ -288,18 +361,17 @@ impl<'a> Follower<'a> {
     /// # Errors
     /// Why and where it ended short of the target.
     pub(crate) fn advance(&mut self, target: State) -> Result<(), Ended> {
-        let from = self.now.state;
-        let mut stop = Stop { last: from, residual: 0.0, evaluations: 0 };
-        let distance = if self.linkage.steers {
-            from.distance(&target)
+        let from = self.position().state;
+        let along_rack = if self.linkage.steers {
+            (target.rack - from.rack).abs()
         } else {
             // The rack moves nothing here, however far it goes.
-            (from.travel - target.travel).abs()
+            0.0
         };
-        if !target.travel.is_finite() || !target.rack.is_finite() {
-            return Err(Ended(Short::OutOfReach, stop));
-        }
-        if distance <= LONGEST_STEP && self.step(target, &mut stop).is_ok() {
+        let distance = (target.travel - from.travel).abs() + along_rack;
+        let mut stop = Stop { last: from, residual: 0.0, evaluations: 0 };
+        // Written so that NaN is left to the search, which refuses it.
+        if distance <= LONGEST_STEP && target.rack.is_finite() && self.step(target, &mut stop).is_ok() {
             return Ok(());
         }
         self.search(from, target, distance, stop)
@@ -308,7 +380,7 @@ impl<'a> Follower<'a> {
     /// The way in several steps, halved where the branch bends or ends.
     #[cold]
     fn search(&mut self, from: State, target: State, distance: f64, mut stop: Stop) -> Result<(), Ended> {
-        if !distance.is_finite() {
+        if !distance.is_finite() || !target.rack.is_finite() {
             return Err(Ended(Short::OutOfReach, stop));
         }
         let longest = if distance > LONGEST_STEP { LONGEST_STEP / distance } else { 1.0 };
@@ -360,69 +432,86 @@ impl<'a> Follower<'a> {
     }
 
     /// One predicted step with its Newton corrections.
-    #[inline]
+    #[inline(always)]
     fn step(&mut self, target: State, stop: &mut Stop) -> Result<(), Refusal> {
-        let (mut quaternion, mut centre) =
-            predict(&self.knots, target, self.linkage.wheel_centre.z + target.travel);
+        if self.linkage.steers && target.rack != self.position().state.rack {
+            self.step_along_rack(target, stop)
+        } else {
+            self.step_with::<2>(target, stop)
+        }
+    }
+
+    /// A step that moves the rack: the predictor then needs the motions with the rack as well.
+    #[inline(never)]
+    fn step_along_rack(&mut self, target: State, stop: &mut Stop) -> Result<(), Refusal> {
+        let newest = self.history.newest_mut();
+        if !newest.knows_rack {
+            newest.knows_rack = true;
+            newest.change_with_rack = newest.pose.change(&newest.rack_rate());
+        }
+        self.step_with::<3>(target, stop)
+    }
+
+    /// The step with two right-hand sides, or with the rack's as a third.
+    #[inline(always)]
+    fn step_with<const SIDES: usize>(&mut self, target: State, stop: &mut Stop) -> Result<(), Refusal> {
+        if self.linkage.steers && target.rack != self.rack {
+            self.rack = target.rack;
+            self.system = self.linkage.system.at_rack(target.rack);
+        }
+        let pose = self.history.predict::<SIDES>(target).unit();
+        let (system, next) = (&self.system, self.history.next());
+        next.pose = pose;
+        next.rows = system.rows(&pose, target.travel);
+        next.solution = next.solve::<SIDES>();
+        // Along a sweep the first correction is the last. Written so that NaN is refused.
+        let settled = next.solution.found.least_pivot >= SMALL_PIVOT && next.solution.size() <= SETTLED;
+        if settled && next.solution.found.positive == self.linkage.positive {
+            next.evaluations = 1;
+            stop.evaluations += 1;
+            self.history.arrive::<SIDES>(target);
+            return Ok(());
+        }
+        self.correct::<SIDES>(target, stop)
+    }
+
+    /// As many corrections as it takes, from the predicted pose on.
+    #[inline(never)]
+    fn correct<const SIDES: usize>(&mut self, target: State, stop: &mut Stop) -> Result<(), Refusal> {
+        let next = self.history.next();
         let mut allowed = LARGEST_CORRECTION;
         for evaluation in 1..=MOST_EVALUATIONS {
-            let rotation = rotation_of(&quaternion);
             stop.evaluations += 1;
-            let mut rows = self.rows(&rotation, &centre, target.rack);
-            let residual = greatest(&rows);
-            stop.residual = residual;
-            let found = if let Some(found) = reduce(&mut rows) {
-                found
-            } else {
-                rows = self.rows(&rotation, &centre, target.rack);
-                reduce_pivoting(&mut rows, None).ok_or(Refusal::Singular)?
-            };
-            let size = greatest(&rows);
+            stop.residual = next.rows.greatest_error();
+            // Written so that NaN is refused.
+            let sound = next.solution.found.least_pivot >= SMALL_PIVOT && next.solution.size() <= allowed;
+            if !sound {
+                let drive = next.rows.drive(&next.corner.per_rack);
+                next.solution = next.rows.solve_pivoting(drive).ok_or(Refusal::Singular)?;
+            }
+            let size = next.solution.size();
+            let contracts = size <= allowed;
             // Near the end of a branch, where pivots are small, rounding is all that is left
             // of a correction, and it need not get smaller.
-            let rounding = residual < CLOSED && size <= LARGEST_ROUNDING;
-            // Written so that NaN is refused.
-            let contracts = size <= allowed;
+            let rounding = stop.residual < CLOSED && size <= LARGEST_ROUNDING;
             if !contracts && !rounding {
                 return Err(Refusal::NotSettled);
             }
-            let correction = rate(&rows, 5, 0.0);
-            quaternion = turned(&quaternion, &correction.angular);
-            centre += correction.velocity;
             if size <= SETTLED || !contracts {
-                if found.positive != self.linkage.positive {
+                if next.solution.found.positive != self.linkage.positive {
                     return Err(Refusal::OtherBranch);
                 }
-                let now = &mut self.now;
-                now.state = target;
-                now.quaternion = quaternion;
-                now.rotation = rotation_of(&quaternion);
-                now.centre = centre;
-                now.per_travel = rate(&rows, 6, 1.0);
-                now.per_rack = rate(&rows, 7, 0.0);
-                now.evaluations = evaluation;
-                now.residual = residual;
-                now.least_pivot = found.least_pivot;
-                let [last, before, _] = self.knots;
-                self.knots = [self.now.knot(), last, before];
+                next.evaluations = evaluation;
+                self.history.arrive::<SIDES>(target);
                 return Ok(());
             }
+            let [correction, _] = next.pose.changes_of(&next.solution);
+            next.pose = next.pose.with(&correction).unit();
+            next.rows = self.system.rows(&next.pose, target.travel);
+            next.solution = next.solve::<SIDES>();
             allowed = (0.5 * size).max(SETTLED);
         }
         Err(Refusal::NotSettled)
-    }
-
-    #[inline]
-    fn rows(&self, rotation: &Mat3, centre: &Vec3, rack: f64) -> [EquationRow; UNKNOWNS] {
-        // Written out: an array's map is not inlined here and costs a call a row.
-        let [a, b, c, d, e] = &self.linkage.constraints;
-        [
-            a.equation(rotation, centre, rack),
-            b.equation(rotation, centre, rack),
-            c.equation(rotation, centre, rack),
-            d.equation(rotation, centre, rack),
-            e.equation(rotation, centre, rack),
-        ]
     }
 }
 
@@ -430,74 +519,51 @@ impl<'a> Follower<'a> {
 /// halvings, several times over.
 const MOST_STEPS: u32 = 4000;
 
-/// The greatest first right-hand side in size; NaN where there is one.
-#[inline]
-fn greatest(rows: &[EquationRow; UNKNOWNS]) -> f64 {
-    // `max` would pass over a NaN.
-    rows.iter().fold(0.0_f64, |most, row| if row[5].abs() <= most { most } else { row[5].abs() })
-}
+impl Position {
+    /// Solves the rows for two right-hand sides, or with the rack's as a third.
+    #[inline(always)]
+    fn solve<const SIDES: usize>(&self) -> Solution {
+        let none = [f64x2::splat(0.0); 3];
+        let drive = if SIDES > 2 { self.rows.drive(&self.corner.per_rack) } else { none };
+        self.rows.solve::<SIDES>(drive)
+    }
 
-#[inline]
-fn unit(q: [f64; 4]) -> [f64; 4] {
-    let over = 1.0 / sqrt(q[0] * q[0] + q[1] * q[1] + q[2] * q[2] + q[3] * q[3]);
-    q.map(|value| value * over)
-}
-
-/// `q` turned further by the small rotation vector `turn`: a rotation whatever its size,
-/// and the exact one to third order.
-#[inline]
-fn turned(q: &[f64; 4], turn: &Vec3) -> [f64; 4] {
-    let d = times(&(0.5 * turn), q);
-    unit(core::array::from_fn(|i| q[i] + d[i]))
-}
-
-#[inline]
-fn rotation_of(q: &[f64; 4]) -> Mat3 {
-    let [s, x, y, z] = *q;
-    let (x2, y2, z2) = (2.0 * x, 2.0 * y, 2.0 * z);
-    let (xx, yy, zz) = (x * x2, y * y2, z * z2);
-    let (xy, xz, yz) = (x * y2, x * z2, y * z2);
-    let (sx, sy, sz) = (s * x2, s * y2, s * z2);
-    Mat3::new(
-        1.0 - (yy + zz),
-        xy - sz,
-        xz + sy,
-        xy + sz,
-        1.0 - (xx + zz),
-        yz - sx,
-        xz - sy,
-        yz + sx,
-        1.0 - (xx + yy),
-    )
-}
-
-/// The motion a right-hand side came to.
-#[inline]
-fn rate(rows: &[EquationRow; UNKNOWNS], side: usize, rise: f64) -> Rate {
-    const SCALE: f64 = 1.0 / MOMENT_SCALE;
-    Rate {
-        angular: Vec3::new(rows[0][side] * SCALE, rows[1][side] * SCALE, rows[2][side] * SCALE),
-        velocity: Vec3::new(rows[3][side], rows[4][side], rise),
+    /// Makes the last correction, so small that the quaternion stays one of unit length,
+    /// and knows how the pose changes from there.
+    #[inline(always)]
+    fn settle<const SIDES: usize>(&mut self, state: State) {
+        self.state = state;
+        let [correction, change] = self.pose.changes_of(&self.solution);
+        self.pose = self.pose.with(&correction);
+        self.change = change;
+        self.knows_rack = SIDES > 2;
+        self.change_with_rack =
+            if SIDES > 2 { self.pose.change(&Rate::of_rack(&self.solution.rack)) } else { Pose::NONE };
     }
 }
 
 /// The design position: the pose is the document's own, so only the motions are solved.
 fn design(linkage: &Linkage) -> Position {
-    let (rotation, centre) = (Mat3::identity(), linkage.wheel_centre);
-    let mut rows =
-        linkage.constraints.each_ref().map(|constraint| constraint.equation(&rotation, &centre, 0.0));
-    let residual = rows.iter().fold(0.0_f64, |most, row| most.max(row[5].abs()));
-    // Linkage::new found this very matrix regular; were it not, the motions stay zero.
-    let least_pivot = reduce_pivoting(&mut rows, None).map_or(0.0, |found| found.least_pivot);
-    Position {
+    let rows = linkage.system.rows(&Pose::DESIGN, 0.0);
+    let corner = Fixed {
+        design_centre: linkage.wheel_centre,
+        steers: linkage.steers,
+        per_rack: linkage.system.per_rack(),
+    };
+    let drive = rows.drive(&corner.per_rack);
+    let mut position = Position {
         state: State::DESIGN,
-        quaternion: [1.0, 0.0, 0.0, 0.0],
-        rotation,
-        centre,
-        per_travel: rate(&rows, 6, 1.0),
-        per_rack: rate(&rows, 7, 0.0),
+        pose: Pose::DESIGN,
+        change: Pose::NONE,
+        change_with_rack: Pose::NONE,
+        knows_rack: true,
+        // Linkage::new found this very matrix regular; were it not, the motions stay zero.
+        solution: rows.solve_pivoting(drive).unwrap_or(Solution::NONE),
+        rows,
         evaluations: 1,
-        residual,
-        least_pivot,
-    }
+        corner,
+    };
+    position.settle::<3>(State::DESIGN);
+    position.pose = Pose::DESIGN;
+    position
 }

@@ -1,46 +1,88 @@
 //! The predictor: where the pose will be, from where it was and how it moved.
 
-use super::{Position, Rate, State, unit};
-use crate::Vec3;
+use wide::f64x2;
 
-/// The pose expected at `target`, its wheel centre at the given height. Where the last
-/// states lie on one line with it in even steps, as in a sweep, the polynomial of degree
-/// five through the last three poses and their motions: its error is h⁶ f⁽⁶⁾/20, which for
-/// steps of 1 mm on links of some hundred millimetres is less than rounding. Else the cubic
-/// through the last two (Hermite's interpolation, evaluated beyond its last node), else the
-/// tangent. `knots` has the newest first.
-#[inline]
-pub(super) fn predict(knots: &[Knot; 3], target: State, height: f64) -> ([f64; 4], Vec3) {
-    let [now, before, earlier] = knots;
-    let step = target.minus(&now.state);
-    let last = now.state.minus(&before.state);
-    let mut pose = if step.is_about(&last) && last.is_about(&before.state.minus(&earlier.state)) {
-        let mut sum = now.weighted(-18.0, 9.0, &step);
-        before.add_weighted(9.0, 18.0, &step, &mut sum);
-        earlier.add_weighted(10.0, 3.0, &step, &mut sum);
-        sum
-    } else if let Some(u) = step.over(&last) {
-        // Nodes at −1 and 0 in units of the last step, evaluated at u − 1.
-        let (u2, u3) = (u * u, u * u * u);
-        let mut sum = now.weighted(3.0 * u2 - 2.0 * u3, u3 - u2, &last);
-        before.add_weighted(2.0 * u3 - 3.0 * u2 + 1.0, u3 - 2.0 * u2 + u, &last, &mut sum);
-        sum
-    } else {
-        now.weighted(1.0, 1.0, &step)
-    };
-    pose[6] = height;
-    let [s, x, y, z, px, py, pz] = pose;
-    (unit([s, x, y, z]), Vec3::new(px, py, pz))
+use super::{Position, State, pose::Pose};
+
+/// The last positions. Four places, of which one is being filled: the newest is found by a
+/// mask and nothing is moved.
+#[derive(Debug, Clone)]
+pub(super) struct History {
+    positions: [Position; 4],
+    newest: usize,
+    /// The step that led to the newest.
+    step: State,
+    /// The step before it was the same.
+    even: bool,
+}
+
+impl History {
+    /// A beginning: one position, no steps.
+    pub(super) fn new(position: Position) -> Self {
+        Self { positions: [position; 4], newest: 0, step: State::DESIGN, even: false }
+    }
+
+    #[inline(always)]
+    pub(super) fn newest(&self) -> &Position {
+        &self.positions[self.newest & 3]
+    }
+
+    pub(super) fn newest_mut(&mut self) -> &mut Position {
+        &mut self.positions[self.newest & 3]
+    }
+
+    /// Where the next position is worked out.
+    #[inline(always)]
+    pub(super) fn next(&mut self) -> &mut Position {
+        &mut self.positions[(self.newest + 1) & 3]
+    }
+
+    /// The next has its last correction: it answers `state` and is the newest from here on.
+    #[inline(always)]
+    pub(super) fn arrive<const SIDES: usize>(&mut self, state: State) {
+        let step = state.minus(&self.newest().state);
+        self.even = step.is_about(&self.step);
+        self.step = step;
+        self.next().settle::<SIDES>(state);
+        self.newest = (self.newest + 1) & 3;
+    }
+
+    /// The pose expected at `target`. Where the last states lie on one line with it in even
+    /// steps, as in a sweep, the polynomial of degree five through the last three poses and
+    /// their motions: its error is h⁶ f⁽⁶⁾/20, which for steps of 1 mm on links of some
+    /// hundred millimetres is less than rounding. Else the cubic through the last two
+    /// (Hermite's interpolation, evaluated beyond its last node), else the tangent. With `SIDES` two the rack stands
+    /// still; a step along the rack has the newest know its change with it, and those before
+    /// are used only where that has been a step's direction already, so they know.
+    #[inline(always)]
+    pub(super) fn predict<const SIDES: usize>(&self, target: State) -> Pose {
+        let back = |by: usize| &self.positions[self.newest.wrapping_sub(by) & 3];
+        let (now, before) = (back(0), back(1));
+        let step = target.minus(&now.state);
+        let last = &self.step;
+        if self.even && step.is_about(last) {
+            let sum = now.weighted::<SIDES>(-18.0, 9.0, &step);
+            let sum = before.add_weighted::<SIDES>(9.0, 18.0, &step, sum);
+            back(2).add_weighted::<SIDES>(10.0, 3.0, &step, sum)
+        } else if let Some(u) = step.over(last) {
+            // Nodes at −1 and 0 in units of the last step, evaluated at u − 1.
+            let (u2, u3) = (u * u, u * u * u);
+            let sum = now.weighted::<SIDES>(3.0 * u2 - 2.0 * u3, u3 - u2, last);
+            before.add_weighted::<SIDES>(2.0 * u3 - 3.0 * u2 + 1.0, u3 - 2.0 * u2 + u, last, sum)
+        } else {
+            now.weighted::<SIDES>(1.0, 1.0, &step)
+        }
+    }
 }
 
 impl State {
-    #[inline]
+    #[inline(always)]
     fn minus(&self, other: &Self) -> Self {
         Self { travel: self.travel - other.travel, rack: self.rack - other.rack }
     }
 
     /// The same step to rounding, and one.
-    #[inline]
+    #[inline(always)]
     fn is_about(&self, other: &Self) -> bool {
         let size = self.travel.abs() + self.rack.abs();
         size > 0.0 && self.distance(other) <= 1e-9 * size
@@ -59,62 +101,25 @@ impl State {
     }
 }
 
-/// What the predictor needs of a position: the pose as seven numbers (quaternion, wheel
-/// centre) and how they change per mm of travel and of rack.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Knot {
-    state: State,
-    pose: [f64; 7],
-    per_travel: [f64; 7],
-    per_rack: [f64; 7],
-}
-
 impl Position {
-    #[inline]
-    pub(super) fn knot(&self) -> Knot {
-        let [s, x, y, z] = self.quaternion;
-        let p = &self.centre;
-        let change = |rate: &Rate| {
-            // dq = ½ (0, ω) q.
-            let [s, x, y, z] = times(&(0.5 * rate.angular), &self.quaternion);
-            [s, x, y, z, rate.velocity.x, rate.velocity.y, rate.velocity.z]
-        };
-        Knot {
-            state: self.state,
-            pose: [s, x, y, z, p.x, p.y, p.z],
-            per_travel: change(&self.per_travel),
-            per_rack: change(&self.per_rack),
-        }
-    }
-}
-
-impl Knot {
     /// `value` times the pose and `slope` times its change along `step`.
-    #[inline]
-    fn weighted(&self, value: f64, slope: f64, step: &State) -> [f64; 7] {
-        let mut sum = [0.0; 7];
-        self.add_weighted(value, slope, step, &mut sum);
+    #[inline(always)]
+    fn weighted<const SIDES: usize>(&self, value: f64, slope: f64, step: &State) -> Pose {
+        self.add_weighted::<SIDES>(value, slope, step, Pose([f64x2::splat(0.0); 3]))
+    }
+
+    #[inline(always)]
+    fn add_weighted<const SIDES: usize>(&self, value: f64, slope: f64, step: &State, mut sum: Pose) -> Pose {
+        let (value, travel) = (f64x2::splat(value), f64x2::splat(slope * step.travel));
+        for i in 0..3 {
+            sum.0[i] += value * self.pose.0[i] + travel * self.change.0[i];
+        }
+        if SIDES > 2 {
+            let rack = f64x2::splat(slope * step.rack);
+            for i in 0..3 {
+                sum.0[i] += rack * self.change_with_rack.0[i];
+            }
+        }
         sum
     }
-
-    #[inline]
-    fn add_weighted(&self, value: f64, slope: f64, step: &State, sum: &mut [f64; 7]) {
-        let (travel, rack) = (slope * step.travel, slope * step.rack);
-        let changes = self.per_travel.iter().zip(&self.per_rack);
-        for ((sum, pose), (per_travel, per_rack)) in sum.iter_mut().zip(&self.pose).zip(changes) {
-            *sum += value * pose + travel * per_travel + rack * per_rack;
-        }
-    }
-}
-
-/// The product (0, w) q.
-#[inline]
-pub(super) fn times(w: &Vec3, q: &[f64; 4]) -> [f64; 4] {
-    let [s, x, y, z] = *q;
-    [
-        -(w.x * x + w.y * y + w.z * z),
-        w.x * s + w.y * z - w.z * y,
-        w.y * s + w.z * x - w.x * z,
-        w.z * s + w.x * y - w.y * x,
-    ]
 }
