@@ -126,6 +126,16 @@ struct Fixed {
     per_rack: PerRack,
 }
 
+impl Fixed {
+    fn of(linkage: &Linkage) -> Self {
+        Self {
+            design_centre: linkage.wheel_centre,
+            steers: linkage.steers,
+            per_rack: linkage.system.per_rack(),
+        }
+    }
+}
+
 impl Position {
     /// The state this position answers.
     #[must_use]
@@ -332,7 +342,9 @@ impl<'a> Follower<'a> {
     /// Stands where a linkage stood that differs by little, so that the first step to the
     /// same state closes this one.
     pub(crate) fn beside(linkage: &'a Linkage, position: &Position) -> Self {
-        Self { linkage, now: *position, knots: [position.knot(); 3] }
+        let State { rack, .. } = position.state;
+        let position = Position { corner: Fixed::of(linkage), ..*position };
+        Self { linkage, system: linkage.system.at_rack(rack), rack, history: History::new(position) }
     }
 
     /// Back to the design position.
@@ -545,11 +557,7 @@ impl Position {
 /// The design position: the pose is the document's own, so only the motions are solved.
 fn design(linkage: &Linkage) -> Position {
     let rows = linkage.system.rows(&Pose::DESIGN, 0.0);
-    let corner = Fixed {
-        design_centre: linkage.wheel_centre,
-        steers: linkage.steers,
-        per_rack: linkage.system.per_rack(),
-    };
+    let corner = Fixed::of(linkage);
     let drive = rows.drive(&corner.per_rack);
     let mut position = Position {
         state: State::DESIGN,

@@ -5,9 +5,9 @@
 //! on every machine. `CORNERWISE_CASES=20` runs every law twenty times as long,
 //! `CORNERWISE_SEED=7` draws other corners.
 
+mod adjustments;
 mod axle;
 mod car;
-mod adjustments;
 mod carried;
 mod checking;
 mod closure;
