@@ -256,7 +256,8 @@ struct EndGeometry {
 
 impl Car {
     /// Assembles every corner that the document describes. The document's fields are taken
-    /// as they are; [`Document::check`] is for their ranges.
+    /// as they are; [`Document::check`] is for their ranges. Where brakes and drive are is the
+    /// left corner's word for both.
     ///
     /// # Errors
     /// What keeps a corner from being one, with its name.

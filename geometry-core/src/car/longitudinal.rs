@@ -185,7 +185,8 @@ impl Car {
                 Axle::Front => 1.0,
                 Axle::Rear => -1.0,
             };
-            let part = |[share, slope]: [f64; 2]| 100.0 * leverage * sign * share * slope;
+            // No force has a part of 0, not of −0.
+            let part = |[share, slope]: [f64; 2]| 100.0 * leverage * sign * share * slope + 0.0;
             let share = force.friction[0] + force.other[0];
             let lift = force.friction[0] * force.friction[1] + force.other[0] * force.other[1];
             let slope = sign * if share > 0.0 { lift / share } else { force.without };
