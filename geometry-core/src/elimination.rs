@@ -218,6 +218,17 @@ impl Solution {
         self.pairs.map(|pair| pair.as_array()[1])
     }
 
+    /// Whether the motion per mm of travel is another than before by more than half of the
+    /// greater: along a branch it changes bit by bit, even where it grows without end.
+    pub(crate) fn jumps(&self, before: &Self) -> bool {
+        let scaled =
+            |[a, b, c, d, e]: [f64; UNKNOWNS]| [MOMENT_SCALE * a, MOMENT_SCALE * b, MOMENT_SCALE * c, d, e];
+        let (now, before) = (scaled(self.travel()), scaled(before.travel()));
+        // The wheel centre's height always changes by one.
+        let greatest = now.iter().chain(&before).fold(1.0_f64, |most, value| most.max(value.abs()));
+        now.iter().zip(&before).any(|(now, before)| (now - before).abs() > 0.5 * greatest)
+    }
+
     /// The correction's greatest number in size, rotations times [`MOMENT_SCALE`]; not a
     /// number where any is none.
     #[inline(always)]

@@ -490,6 +490,7 @@ impl<'a> Follower<'a> {
     /// As many corrections as it takes, from the predicted pose on.
     #[inline(never)]
     fn correct<const SIDES: usize>(&mut self, target: State, stop: &mut Stop) -> Result<(), Refusal> {
+        let before = self.history.newest().solution;
         let next = self.history.next();
         let mut allowed = LARGEST_CORRECTION;
         for evaluation in 1..=MOST_EVALUATIONS {
@@ -512,6 +513,11 @@ impl<'a> Follower<'a> {
             if size <= SETTLED || !contracts {
                 if next.solution.found.positive != self.linkage.positive {
                     return Err(Refusal::OtherBranch);
+                }
+                // Where two assemblies cross, both are within rounding of each other and the
+                // sign of the determinant is either's; but the motion has a kink there.
+                if next.solution.found.least_pivot < SMALL_PIVOT && next.solution.jumps(&before) {
+                    return Err(Refusal::NotSettled);
                 }
                 next.evaluations = evaluation;
                 self.history.arrive::<SIDES>(target);
