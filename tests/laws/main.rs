@@ -16,6 +16,7 @@ mod copies;
 mod corners;
 mod derivatives;
 mod errors;
+mod forces;
 mod hostile;
 mod limits;
 mod robustness;

@@ -1,0 +1,619 @@
+//! Forces in the members: their work is the load's, every body is in balance, and other ways
+//! to the same forces agree.
+
+use geometry_core::{
+    Vec3,
+    linkage::Linkage,
+    readings::steering_twist,
+    screw::{Twist, Wrench},
+    setup::{Axle, Corner, Drive, KNUCKLE, Point, Side, Vehicle, example},
+    solve::{Follower, Outcome, Position, State},
+    statics::{Case, Forces, ForcesError, Given, Load, LoadPoint, Missing, ReactedBy, Statics, Support},
+};
+use proptest::{array::uniform6, prelude::*};
+
+use crate::{
+    carried::with_everything,
+    checking::{MOTION, at, close, close_vectors, for_all, linkage, read, solved, vehicle},
+    copies::{between, in_links},
+    corners::{ALL, Drawn, Layout, drawn, plain},
+    hostile,
+    statics::{allowed, free_bodies},
+};
+
+/// A load of up to 4 kN at the contact and one at the wheel centre, reacted by the knuckle.
+fn two_loads(numbers: [f64; 6]) -> [Load; 2] {
+    let [a, b, c, d, e, f] = numbers.map(|number| 4000.0 * number);
+    [
+        Load { at: LoadPoint::Contact, force: [a, b, c], reacted_by: ReactedBy::Knuckle },
+        Load { at: LoadPoint::WheelCentre, force: [d, e, f], reacted_by: ReactedBy::Knuckle },
+    ]
+}
+
+/// Their wrench, from the readings' points.
+fn wrench(linkage: &Linkage, position: &Position, loads: &[Load]) -> Wrench {
+    let readings = read(linkage, position);
+    let mut sum = Wrench { force: Vec3::zeros(), moment: Vec3::zeros() };
+    for load in loads {
+        let point = match load.at {
+            LoadPoint::Contact => readings.contact,
+            LoadPoint::WheelCentre => readings.wheel_centre,
+        };
+        assert_eq!(load.reacted_by, ReactedBy::Knuckle);
+        sum = sum.plus(&Wrench::at_point(&at(point), at(load.force)));
+    }
+    sum
+}
+
+fn cases() -> impl Strategy<Value = (Drawn, [f64; 6])> {
+    (drawn(&ALL), uniform6(-1.0..1.0_f64))
+}
+
+/// The forces; none only where the spring hardly moves with the wheel.
+fn forces(
+    corner: &Corner,
+    linkage: &Linkage,
+    position: &Position,
+    loads: &[Load],
+    given: &Given,
+) -> Option<Forces> {
+    match Statics::new(corner, linkage).forces(position, loads, given) {
+        Ok(forces) => Some(forces),
+        Err(ForcesError::DeadPoint) => {
+            let ratio = linkage.spring_at(position).expect("a spring is drawn").per_travel;
+            assert!(ratio.abs() < 1e-3, "a dead point with a spring ratio of {ratio}");
+            None
+        }
+        Err(error) => panic!("{error}"),
+    }
+}
+
+/// How much larger members' forces are than the load: to what they are known.
+fn leeway(forces: &Forces) -> f64 {
+    let links = forces.links.iter().map(|link| at(link.on_body).norm());
+    let arms = forces.arms.iter().map(|arm| at(arm.on_knuckle).norm());
+    let others = forces.spring.into_iter().chain(forces.rocker.iter().map(|rocker| rocker.rod));
+    10.0 * MOTION * links.chain(arms).chain(others.map(f64::abs)).fold(1000.0, f64::max)
+}
+
+/// The spring's force does on the travel motion what the load does, and the rack's on the
+/// steering motion; with springs on knuckle, arms, links (the tie rod as well) and struts.
+#[test]
+fn members_do_the_loads_work() {
+    for_all(400, &cases(), |(case, numbers)| {
+        let linkage = linkage(&case.corner, Side::Left);
+        let position = solved(&linkage, case.state);
+        let loads = two_loads(numbers);
+        let Some(found) = forces(&case.corner, &linkage, &position, &loads, &Given::default()) else {
+            return;
+        };
+        assert_eq!(found.support, Support::Spring);
+        assert!(found.imbalance <= 1e-11, "{:e}", found.imbalance);
+        let load = wrench(&linkage, &position, &loads);
+        let spring = linkage.spring_at(&position).expect("a spring is drawn");
+        let (force, travel) = (found.spring.expect("it carries"), position.travel_twist());
+        close(
+            "spring",
+            force * spring.per_travel,
+            travel.power(&load),
+            allowed(&load, &travel) + leeway(&found),
+        );
+        match (found.rack, steering_twist(&linkage, &position, Some(&spring))) {
+            (Some(rack), Some(steering)) => {
+                close("rack", rack, steering.power(&load), allowed(&load, &steering) + leeway(&found));
+            }
+            (None, None) => {}
+            (rack, steering) => panic!("{rack:?} and {steering:?}"),
+        }
+    });
+}
+
+/// What the members push the body with is the load, in force and in moment.
+#[test]
+fn the_body_feels_the_load() {
+    for_all(
+        300,
+        &(prop_oneof![drawn(&ALL), with_everything()], uniform6(-1.0..1.0_f64)),
+        |(case, numbers)| {
+            let Ok(linkage) = Linkage::new(&case.corner, Side::Left) else { return };
+            let position = solved(&linkage, case.state);
+            let loads = two_loads(numbers);
+            let Some(found) = forces(&case.corner, &linkage, &position, &loads, &Given::default()) else {
+                return;
+            };
+            let pushes = on_body(&case.corner, &linkage, &position, &found);
+            let load = wrench(&linkage, &position, &loads);
+            let centre = position.wheel_centre();
+            let mut sum = Wrench { force: -load.force, moment: centre.cross(&load.force) - load.moment };
+            for (point, force, moment) in pushes {
+                let about_centre = Wrench::at_point(&(point - centre), force);
+                sum = sum.plus(&about_centre).plus(&Wrench { force: Vec3::zeros(), moment });
+            }
+            close_vectors("force", &sum.force, &Vec3::zeros(), leeway(&found));
+            close_vectors("moment", &sum.moment, &Vec3::zeros(), 1000.0 * leeway(&found));
+        },
+    );
+}
+
+/// Points of the body, and force (N) and moment (N·mm) on it there, from what is told.
+fn on_body(
+    corner: &Corner,
+    linkage: &Linkage,
+    position: &Position,
+    found: &Forces,
+) -> Vec<(Vec3, Vec3, Vec3)> {
+    let mut pushes = Vec::new();
+    let mut push = |point: Vec3, force: Point| pushes.push((point, at(force), Vec3::zeros()));
+    for (arm, forces) in corner.arms.iter().zip(&found.arms) {
+        push(at(arm.front_pivot), forces.on_body.first);
+        push(at(arm.rear_pivot), forces.on_body.second);
+        push(at(arm.rear_pivot), forces.on_body.along);
+    }
+    for (axis, forces) in [
+        (corner.hinge.as_ref().map(|hinge| hinge.pivots), found.hinge.as_ref().map(|hinge| hinge.on_body)),
+        (
+            corner.rocker.as_ref().map(|rocker| rocker.axis),
+            found.rocker.as_ref().map(|rocker| rocker.on_body),
+        ),
+    ] {
+        if let (Some([first, second]), Some(forces)) = (axis, forces) {
+            push(at(first), forces.first);
+            push(at(second), forces.second);
+            push(at(first), forces.along);
+        }
+    }
+    if let (Some(strut), Some(forces)) = (&corner.strut, &found.strut) {
+        push(at(strut.top_mount), forces.across);
+    }
+    if let (Some(spring), Some(force)) = (linkage.spring_at(position), found.spring) {
+        push(spring.body, (-force * spring.direction()).into());
+    }
+    if let Some(force) = found.held_at_wheel_centre {
+        push(position.wheel_centre(), [0.0, 0.0, -force]);
+    }
+    let rack = at(corner.rack_direction.unwrap_or(geometry_core::setup::RACK_DIRECTION)).normalize();
+    for (link, forces) in corner.links.iter().zip(&found.links) {
+        let inboard = at(link.inboard) + f64::from(link.steers) * position.state().rack * rack;
+        pushes.push((inboard, at(forces.on_body), 1000.0 * at(forces.moment_on_body)));
+    }
+    if let (Some(bar), Some(moment)) = (linkage.torsion_bar_at(position), found.torsion_bar) {
+        // Only where it carries: its axis is not told.
+        assert!(moment == 0.0 || found.support == Support::TorsionBar, "{bar:?}");
+    }
+    pushes
+}
+
+/// Damper, bars and spring given and found together: what they do on the travel motion sums
+/// with the load's work to nothing, and every free body is in balance.
+#[test]
+fn given_forces_share_the_work() {
+    for_all(300, &(with_everything(), uniform6(-1.0..1.0_f64)), |(case, numbers)| {
+        let Ok(linkage) = Linkage::new(&case.corner, Side::Left) else { return };
+        let position = solved(&linkage, case.state);
+        let loads = two_loads(numbers);
+        let given = Given {
+            damper: 900.0 * numbers[0],
+            anti_roll_bar: 300.0 * numbers[1],
+            torsion_bar: 200.0 * numbers[2],
+        };
+        let found = match Statics::new(&case.corner, &linkage).forces(&position, &loads, &given) {
+            Ok(found) => found,
+            Err(ForcesError::DeadPoint | ForcesError::OutOfReach { .. }) => return,
+            Err(error) => panic!("{error}"),
+        };
+        assert!(found.imbalance <= 1e-9, "{:e}", found.imbalance);
+        let travel = position.travel_twist();
+        let load = wrench(&linkage, &position, &loads);
+        let mut power = travel.power(&load);
+        let mut size = allowed(&load, &travel) + leeway(&found);
+        let mut add = |force: f64, per_travel: f64| {
+            power += force * per_travel;
+            size += 1e-9 * (force * per_travel).abs();
+        };
+        if let (Some(force), Some(spring)) = (found.spring, linkage.spring_at(&position)) {
+            add(force, -spring.per_travel);
+        }
+        if let Some(damper) = linkage.damper_at(&position) {
+            add(given.damper, -damper.per_travel);
+        }
+        if let Some(bar) = linkage.anti_roll_bar_at(&position) {
+            add(1000.0 * given.anti_roll_bar, bar.turned.per_travel);
+        }
+        if let (Some(moment), Some(bar)) = (found.torsion_bar, linkage.torsion_bar_at(&position)) {
+            add(1000.0 * moment, bar.per_travel);
+        }
+        add(found.held_at_wheel_centre.unwrap_or_default(), 1.0);
+        close("power", power, 0.0, size);
+    });
+}
+
+/// The forces from the statics that uses nothing of the core but where the joints are.
+#[test]
+fn free_bodies_of_another_hand_agree() {
+    for_all(400, &cases(), |(mut case, numbers)| {
+        if case.corner.links.iter().any(|link| Some(&link.id) == case.corner.spring.as_ref().map(|s| &s.on)) {
+            case.corner.spring.as_mut().expect("a spring is drawn").on = KNUCKLE.into();
+        }
+        let corner = &case.corner;
+        let linkage = linkage(corner, Side::Left);
+        let position = solved(&linkage, case.state);
+        let loads = two_loads(numbers);
+        let Some(found) = forces(corner, &linkage, &position, &loads, &Given::default()) else { return };
+        let spring = linkage.spring_at(&position).expect("a spring is drawn");
+        let load = wrench(&linkage, &position, &loads);
+        let (holding, sizes, spring_force) = free_bodies(corner, &linkage, &position, &spring, &load);
+        // Two solutions of one system: rounding times its condition, which is some thousand
+        // times the spring's ratio.
+        let allowed = leeway(&found) * (1.0 + 0.1 / spring.per_travel.abs());
+        close("spring", found.spring.expect("it carries"), spring_force, allowed);
+        let mut along = sizes.iter().zip(&holding.lines);
+        let mut ordered: Vec<_> = found.links.iter().filter(|link| link.steers).collect();
+        ordered.extend(found.links.iter().filter(|link| !link.steers));
+        for link in ordered {
+            let (size, _) = along.next().expect("a line a link");
+            close(&link.id, link.axial, -size, allowed);
+            close(&link.id, link.axial_inboard, -size, allowed);
+        }
+        let on = &corner.spring.as_ref().expect("a spring is drawn").on;
+        let mut next = |lines: usize| -> Vec3 {
+            along.by_ref().take(lines).map(|(size, line)| *size * Vec3::new(line[0], line[1], line[2])).sum()
+        };
+        for arm in &found.arms {
+            let expected = if arm.id == *on { Vec3::new(sizes[3], sizes[4], sizes[5]) } else { next(2) };
+            close_vectors(&arm.id, &at(arm.on_knuckle), &expected, allowed);
+        }
+        if let Some(strut) = &found.strut {
+            close_vectors("strut", &-at(strut.across), &next(2), allowed);
+        }
+        if let Some(hinge) = &found.hinge {
+            let forces = hinge.on_body;
+            let sum = at(forces.first) + at(forces.second) + at(forces.along);
+            close_vectors("hinge", &-sum, &next(5), allowed);
+        }
+    });
+}
+
+/// An arm and the two links to its pivots push the knuckle alike.
+#[test]
+fn an_arm_pushes_as_two_links() {
+    let layouts = &[Layout::TwoArms, Layout::ArmAndSplitLinks, Layout::StrutAndArm];
+    for_all(200, &(drawn(layouts), 0.3..1.0_f64, uniform6(-1.0..1.0_f64)), |(mut case, share, numbers)| {
+        let arm = case.corner.arms.last().expect("an arm is drawn").clone();
+        let spring = case.corner.spring.as_mut().expect("a spring is drawn");
+        spring.on.clone_from(&arm.id);
+        spring.carried = between(arm.front_pivot, arm.ball_joint, share);
+        spring.body = [spring.carried[0], spring.carried[1] - 50.0, spring.carried[2] + 300.0];
+        let mut copy = in_links(&case.corner);
+        copy.spring.as_mut().expect("it was copied").on = format!("{}-front", arm.id);
+        case.corner.damper = None;
+        copy.damper = None;
+        let (arms, links) = (linkage(&case.corner, Side::Left), linkage(&copy, Side::Left));
+        let loads = two_loads(numbers);
+        let of_arms = forces(&case.corner, &arms, &solved(&arms, case.state), &loads, &Given::default());
+        let of_links = forces(&copy, &links, &solved(&links, case.state), &loads, &Given::default());
+        let (Some(of_arms), Some(of_links)) = (of_arms, of_links) else { return };
+        let allowed = leeway(&of_arms) + leeway(&of_links);
+        close("spring", of_links.spring.expect("it carries"), of_arms.spring.expect("it carries"), allowed);
+        close("rack", of_links.rack.expect("it steers"), of_arms.rack.expect("it steers"), allowed);
+        for arm in &of_arms.arms {
+            let parts = of_links.links.iter().filter(|link| link.id.starts_with(&arm.id));
+            let sum: Vec3 = parts.map(|link| at(link.on_knuckle)).sum();
+            close_vectors(&arm.id, &sum, &at(arm.on_knuckle), allowed);
+        }
+    });
+}
+
+/// A bare link feels nothing but tension; a spring whose line meets the link's own leaves no
+/// moment at its joint.
+#[test]
+fn a_link_under_a_spring_through_its_line_is_not_twisted() {
+    for_all(200, &(cases(), 0.2..0.9_f64), |((mut case, numbers), share)| {
+        let Some(link) = case.corner.links.first().cloned() else { return };
+        let spring = case.corner.spring.as_mut().expect("a spring is drawn");
+        spring.on.clone_from(&link.id);
+        spring.carried = between(link.inboard, link.outboard, share);
+        spring.body = [spring.carried[0] + 20.0, spring.carried[1] - 30.0, spring.carried[2] + 320.0];
+        case.corner.damper = None;
+        let linkage = linkage(&case.corner, Side::Left);
+        let position = solved(&linkage, case.state);
+        let Some(found) = forces(&case.corner, &linkage, &position, &two_loads(numbers), &Given::default())
+        else {
+            return;
+        };
+        for of_link in &found.links {
+            let moment = at(of_link.moment_on_body);
+            close_vectors("moment", &moment, &Vec3::zeros(), leeway(&found));
+            if of_link.id != link.id {
+                close("axial", of_link.axial_inboard, of_link.axial, leeway(&found));
+                close("along", at(of_link.on_body).norm(), of_link.axial.abs(), leeway(&found));
+            }
+        }
+    });
+}
+
+/// Forces add: those of two loads, a damper and bars together are the sum of each alone.
+#[test]
+fn forces_add() {
+    for_all(100, &(with_everything(), uniform6(-1.0..1.0_f64)), |(case, numbers)| {
+        let Ok(linkage) = Linkage::new(&case.corner, Side::Left) else { return };
+        let position = solved(&linkage, case.state);
+        let statics = Statics::new(&case.corner, &linkage);
+        let loads = two_loads(numbers);
+        let given = Given { damper: 500.0, anti_roll_bar: 80.0, torsion_bar: 0.0 };
+        let alone = [
+            statics.forces(&position, &loads[..1], &Given::default()),
+            statics.forces(&position, &loads[1..], &Given::default()),
+            statics.forces(&position, &[], &given),
+        ];
+        let Ok(together) = statics.forces(&position, &loads, &given) else { return };
+        let alone = alone.map(|forces| forces.expect("together they were found"));
+        let sum = |value: &dyn Fn(&Forces) -> f64| alone.iter().map(value).sum::<f64>();
+        let allowed = leeway(&together) + alone.iter().map(leeway).sum::<f64>();
+        for i in 0..together.links.len() {
+            close("link", together.links[i].axial, sum(&|f| f.links[i].axial), allowed);
+        }
+        let of_spring = |f: &Forces| f.spring.or(f.torsion_bar).unwrap_or_default();
+        close("spring", of_spring(&together), sum(&of_spring), allowed);
+    });
+}
+
+/// The mirrored corner under the mirrored load feels mirrored forces.
+#[test]
+fn the_other_side_is_the_mirror_image() {
+    for_all(200, &cases(), |(case, numbers)| {
+        let mirror = case.corner.mirrored();
+        let (left, right) = (linkage(&case.corner, Side::Left), linkage(&mirror, Side::Right));
+        let loads = two_loads(numbers).map(|load| Load { reacted_by: ReactedBy::Shaft, ..load });
+        let turned = |[x, y, z]: Point| [x, -y, z];
+        let other = loads.map(|load| Load { force: turned(load.force), ..load });
+        let here = forces(&case.corner, &left, &solved(&left, case.state), &loads, &Given::default());
+        let there = forces(&mirror, &right, &solved(&right, case.state), &other, &Given::default());
+        let (Some(here), Some(there)) = (here, there) else { return };
+        let allowed = leeway(&here);
+        close("spring", there.spring.expect("it carries"), here.spring.expect("it carries"), allowed);
+        close("rack", there.rack.unwrap_or_default(), here.rack.unwrap_or_default(), allowed);
+        close("shaft", there.shaft_torque, here.shaft_torque, allowed);
+        for (there, here) in there.links.iter().zip(&here.links) {
+            close(&here.id, there.axial, here.axial, allowed);
+            close_vectors(&here.id, &at(turned(there.on_body)), &at(here.on_body), allowed);
+        }
+        for (there, here) in there.arms.iter().zip(&here.arms) {
+            close_vectors(&here.id, &at(turned(there.on_knuckle)), &at(here.on_knuckle), allowed);
+            close_vectors(&here.id, &at(turned(there.on_body.first)), &at(here.on_body.first), allowed);
+        }
+        if let (Some(there), Some(here)) = (&there.strut, &here.strut) {
+            close("bending", there.bending, here.bending, allowed);
+            close("along", there.along, here.along, allowed);
+        }
+    });
+}
+
+/// A force along the wheel whose torque goes through a shaft reaches the knuckle as the same
+/// force at the wheel centre; the shaft's torque is force times radius, + drives forward.
+#[test]
+fn a_shaft_carries_the_force_to_the_wheel_centre() {
+    for_all(200, &cases(), |(case, numbers)| {
+        let linkage = linkage(&case.corner, Side::Left);
+        let position = solved(&linkage, case.state);
+        let spin = geometry_core::readings::spin_axis(&linkage, &position);
+        let heading = spin.cross(&Vec3::z()).normalize();
+        let size = 4000.0 * numbers[0];
+        let at_contact =
+            Load { at: LoadPoint::Contact, force: (size * heading).into(), reacted_by: ReactedBy::Shaft };
+        let at_centre = Load { at: LoadPoint::WheelCentre, ..at_contact };
+        let one = forces(&case.corner, &linkage, &position, &[at_contact], &Given::default());
+        let other = forces(&case.corner, &linkage, &position, &[at_centre], &Given::default());
+        let (Some(one), Some(other)) = (one, other) else { return };
+        let radius = case.corner.wheel.loaded_radius;
+        close("torque", one.shaft_torque, size * radius / 1000.0, 1e-9);
+        assert!(other.shaft_torque.abs() < 1e-12);
+        for (one, other) in one.links.iter().zip(&other.links) {
+            close(&one.id, one.axial, other.axial, 1e-9 * size.abs() + 1e-6);
+        }
+        close("spring", one.spring.expect("it carries"), other.spring.expect("it carries"), leeway(&other));
+    });
+}
+
+/// The kick by virtual work is the rack's force by equilibrium, with a spring, with a torsion
+/// bar and with neither.
+#[test]
+fn the_steering_kick_is_the_rack_force() {
+    for_all(200, &(with_everything(), 0..4_u8), |(mut case, kind)| {
+        match kind {
+            0 => case.corner.spring = None,
+            1 => (case.corner.spring, case.corner.torsion_bar) = (None, None),
+            2 => case.corner.drive = Drive::Hub,
+            _ => {}
+        }
+        let Ok(linkage) = Linkage::new(&case.corner, Side::Left) else { return };
+        let position = solved(&linkage, case.state);
+        let statics = Statics::new(&case.corner, &linkage);
+        let Some(kick) = statics.steering_kick(&position) else {
+            assert!(!linkage.steers());
+            return;
+        };
+        let drive = ReactedBy::drive(case.corner.drive);
+        for (kick, x, reacted_by) in [
+            (kick.driving, 1000.0, drive),
+            (kick.regenerative_braking, -1000.0, drive),
+            (kick.friction_braking, -1000.0, ReactedBy::Knuckle),
+        ] {
+            let load = Load { at: LoadPoint::Contact, force: [x, 0.0, 0.0], reacted_by };
+            let Ok(found) = statics.forces(&position, &[load], &Given::default()) else { return };
+            let expected = match kind {
+                0 => Support::TorsionBar,
+                1 => Support::WheelCentre,
+                _ => found.support,
+            };
+            if linkage.torsion_bar_at(&position).is_some() {
+                assert_eq!(found.support, expected);
+            }
+            close("kick", found.rack.expect("it steers"), kick, leeway(&found));
+        }
+        close("regeneration is the reverse of drive", kick.regenerative_braking, -kick.driving, 1e-9);
+    });
+}
+
+/// Where nothing carries the wheel, the support at its centre has the load's power.
+#[test]
+fn without_a_spring_the_wheel_is_held_at_its_centre() {
+    for_all(100, &cases(), |(mut case, numbers)| {
+        case.corner.spring = None;
+        let linkage = linkage(&case.corner, Side::Left);
+        let position = solved(&linkage, case.state);
+        let loads = two_loads(numbers);
+        let found = Statics::new(&case.corner, &linkage).forces(&position, &loads, &Given::default());
+        let found = found.expect("a corner in its working range is held");
+        let (load, travel) = (wrench(&linkage, &position, &loads), position.travel_twist());
+        let held = found.held_at_wheel_centre.expect("nothing else carries");
+        assert_eq!((found.support, found.spring), (Support::WheelCentre, None));
+        close("support", held, -travel.power(&load), allowed(&load, &travel) + leeway(&found));
+    });
+}
+
+/// Whatever the document, the states and the loads: forces in balance without a NaN, or an
+/// error in words.
+#[test]
+fn hostile_corners_and_loads_give_forces_or_a_sentence() {
+    let loads = uniform6(hostile::number());
+    for_all(2000, &(hostile::document(), loads, any::<bool>()), |((document, states), numbers, sane)| {
+        let numbers = if sane { [3000.0, -1500.0, 4000.0, 0.0, 800.0, -20.0] } else { numbers };
+        let [a, b, c, damper, anti_roll_bar, torsion_bar] = numbers;
+        let given = Given { damper, anti_roll_bar, torsion_bar };
+        for (axle, side) in [(Axle::Front, Side::Left), (Axle::Rear, Side::Right)] {
+            let Some(corner) = document.corner(axle) else { continue };
+            let Ok(linkage) = Linkage::new(corner, side) else { continue };
+            let statics = Statics::new(corner, &linkage);
+            let mut all =
+                vec![Case::Cornering { g: a }, Case::FrictionBraking { g: b }, Case::Bump { times: c }];
+            all.extend(Case::usual());
+            all.push(Case::Free {
+                loads: vec![Load { at: LoadPoint::Contact, force: [a, b, c], reacted_by: ReactedBy::Shaft }],
+            });
+            let mut follower = Follower::new(&linkage);
+            for state in &states {
+                let Outcome::Solved(position) = follower.go_to(*state) else { continue };
+                let kick = statics.steering_kick(&position);
+                assert!(sound(&kick), "{kick:?}");
+                for case in &all {
+                    let found = statics
+                        .loads(case, &document.vehicle, axle)
+                        .and_then(|loads| statics.forces(&position, &loads, &given));
+                    match found {
+                        Ok(found) => assert!(sound(&found), "{found:?}"),
+                        Err(error) => assert!(error.to_string().len() > 20, "{error}"),
+                    }
+                }
+            }
+        }
+    });
+}
+
+fn sound(value: &impl std::fmt::Debug) -> bool {
+    let text = format!("{value:?}");
+    !text.contains("NaN") && !text.contains("inf,") && !text.contains("inf]") && !text.contains("inf)")
+}
+
+/// The four wheels' loads of every case carry the car's weight and brake or drive its mass.
+#[test]
+fn cases_carry_the_car() {
+    let document = example();
+    let vehicle = &document.vehicle;
+    let (mass, height) = (vehicle.mass.expect("given"), vehicle.cg_height.expect("given"));
+    let weight = mass * geometry_core::setup::GRAVITY;
+    let total = |left: &Case, right: &Case| -> [Vec3; 2] {
+        [Axle::Front, Axle::Rear].map(|axle| {
+            let corner = document.corner(axle).expect("described");
+            let linkage = linkage(corner, Side::Left);
+            let statics = Statics::new(corner, &linkage);
+            [left, right]
+                .into_iter()
+                .flat_map(|case| statics.loads(case, vehicle, axle).expect("all is given"))
+                .map(|load| at(load.force))
+                .sum()
+        })
+    };
+    for case in [
+        Case::Standing,
+        Case::FrictionBraking { g: 0.7 },
+        Case::RegenerativeBraking { g: 0.2 },
+        Case::Driving { g: 0.4 },
+    ] {
+        let [front, rear] = total(&case, &case);
+        close("weight", front.z + rear.z, weight, 1e-9);
+        let forward = front.x + rear.x;
+        let expected = match case {
+            Case::FrictionBraking { g } | Case::RegenerativeBraking { g } => -g * weight,
+            Case::Driving { g } => g * weight,
+            _ => 0.0,
+        };
+        close("forward", forward, expected, 1e-9);
+        // About the contact of the front wheels.
+        let wheelbase = vehicle.wheelbase.expect("given");
+        let centre = (1.0 - vehicle.front_mass_share.expect("given")) * wheelbase;
+        close("pitch", rear.z * wheelbase, weight * centre + forward * height, 1e-6);
+    }
+    let [front, rear] = total(&Case::Cornering { g: 0.8 }, &Case::Cornering { g: -0.8 });
+    close("weight", front.z + rear.z, weight, 1e-9);
+    // A wheel of a car on its side lifts, and its mate carries the axle.
+    let corner = document.corner(Axle::Front).expect("described");
+    let linkage = linkage(corner, Side::Left);
+    let statics = Statics::new(corner, &linkage);
+    let load = |g| statics.loads(&Case::Cornering { g }, vehicle, Axle::Front).expect("all is given")[0];
+    let axle = 2.0 * vehicle.wheel_load(Axle::Front).expect("given");
+    assert!(load(-9.0).force[2] == 0.0 && load(9.0).force[2] == axle);
+    // The outer left wheel is pushed to the right.
+    assert!(load(0.5).force[1] < 0.0 && load(-0.5).force[1] > 0.0);
+}
+
+/// What is missing is named.
+#[test]
+fn a_case_names_what_it_needs() {
+    let corner = plain(Layout::TwoArms);
+    let linkage = linkage(&corner, Side::Left);
+    let statics = Statics::new(&corner, &linkage);
+    let nothing = Vehicle::default();
+    let error = statics.loads(&Case::Driving { g: 0.3 }, &nothing, Axle::Front).unwrap_err();
+    assert_eq!(error.kind(), "missing");
+    assert_eq!(
+        error.to_string(),
+        "this load case needs the mass of the car, the share of the mass on the front wheels, \
+         the height of the centre of gravity, the wheelbase and the share of the driving force at the front wheels"
+    );
+    let no_height = Vehicle { cg_height: None, ..vehicle() };
+    for case in Case::usual() {
+        let missing = case.missing(&no_height);
+        let needs_height = !matches!(case, Case::Standing | Case::Bump { .. });
+        assert_eq!(missing, if needs_height { vec![Missing::CgHeight] } else { vec![] });
+        assert_eq!(statics.loads(&case, &no_height, Axle::Front).is_err(), needs_height);
+    }
+    let wild = Load { at: LoadPoint::Contact, force: [0.0, f64::NAN, 0.0], reacted_by: ReactedBy::Knuckle };
+    let position = solved(&linkage, State::DESIGN);
+    let error = statics.forces(&position, &[wild], &Given::default()).unwrap_err();
+    assert!(error.to_string().starts_with("load.force[1] must lie between"), "{error}");
+}
+
+/// A dead point is an error, not a huge number: a spring that stands square to its carrier's
+/// way.
+#[test]
+fn a_spring_that_hardly_moves_is_told() {
+    let mut corner = plain(Layout::Trailing);
+    // On the knuckle, toward the hinge's axis but for a hair.
+    let hinge = corner.hinge.as_ref().expect("a trailing arm");
+    let middle = between(hinge.pivots[0], hinge.pivots[1], 0.5);
+    let spring = corner.spring.as_mut().expect("a spring is drawn");
+    spring.on = KNUCKLE.into();
+    spring.carried = [middle[0] - 300.0, middle[1], middle[2]];
+    spring.body = [middle[0] - 50.0, middle[1], middle[2] + 1e-3];
+    let linkage = linkage(&corner, Side::Left);
+    let position = solved(&linkage, State::DESIGN);
+    let ratio = linkage.spring_at(&position).expect("a spring").per_travel;
+    assert!(ratio.abs() > 1e-7 && ratio.abs() < 1e-2, "{ratio}");
+    let loads = two_loads([0.1, 0.2, 1.0, 0.0, 0.0, 0.0]);
+    let found = Statics::new(&corner, &linkage).forces(&position, &loads, &Given::default());
+    assert!(
+        matches!(found, Err(ForcesError::DeadPoint)) || ratio.abs() < 1e-6 || ratio.abs() > 1e-5,
+        "{found:?}"
+    );
+    let _: Twist = position.travel_twist();
+}
