@@ -217,8 +217,8 @@ pub const SAME_LINE: f64 = 1e-7;
 pub const STRAIGHT_AHEAD: f64 = 1.0;
 
 /// Scaled pivot of a corner's equilibrium under which the members hardly hold the wheel:
-/// their forces would be some hundred thousand times the load.
-pub const HARDLY_HELD: f64 = 1e-5;
+/// their forces would be some thousand times the load, which no part bears.
+pub const HARDLY_HELD: f64 = 1e-3;
 /// Ratio: remainder of a free body's balance, over the largest force, above which the forces
 /// are not told. Rounding leaves some 1e-15; rods near dead centre lose digits.
 pub const BALANCED: f64 = 1e-9;

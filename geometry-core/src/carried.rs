@@ -1,7 +1,7 @@
 //! Where a carried point is, how it moves, and how a force on it reaches the knuckle.
 //!
 //! A carried point's velocity is linear in the knuckle's motion; a force on it reaches the
-//! knuckle by the transpose of that map ([`Carried::pull_back`]), so that both have the same
+//! knuckle by the transpose of that map (`Carried::pull_back`), so that both have the same
 //! power: springs, dampers, bars and rockers need no statics of their own.
 
 use crate::{

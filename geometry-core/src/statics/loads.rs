@@ -44,11 +44,12 @@ pub enum ReactedBy {
     /// The knuckle: a friction brake at the wheel, a motor in the hub.
     #[default]
     Knuckle,
-    /// The body, through a shaft; also nobody, where the wheel rolls freely. The knuckle then
-    /// feels the force without that torque: a force along the wheel as if it acted at the
+    /// The body, through a shaft. The knuckle then feels the force without that torque: a force along the wheel as if it acted at the
     /// wheel centre. The shaft is taken as lying along the spin axis; a bent one adds a moment
     /// of the torque times the sine of half its joints' angle, which is not counted.
     Shaft,
+    /// Nothing: the wheel rolls freely. The knuckle feels the force as with a shaft.
+    Nothing,
 }
 
 impl Load {
@@ -77,10 +78,11 @@ impl Load {
         let wrench = Wrench::at_point(&at, force);
         match self.reacted_by {
             ReactedBy::Knuckle => (wrench, 0.0),
-            ReactedBy::Shaft => {
+            ReactedBy::Shaft | ReactedBy::Nothing => {
                 let torque = spin.dot(&(at - centre).cross(&force));
                 let without = Wrench { force, moment: wrench.moment - torque * spin };
-                (without, -linkage.side().outboard() * torque)
+                let of_shaft = -linkage.side().outboard() * torque;
+                (without, if self.reacted_by == ReactedBy::Shaft { of_shaft } else { 0.0 })
             }
         }
     }
@@ -106,7 +108,7 @@ impl Load {
 pub enum Case {
     /// The car stands on its wheels.
     Standing,
-    /// Lateral acceleration, + with this wheel on the outside.
+    /// Lateral acceleration, + with this wheel on the outside; the wheel rolls freely.
     Cornering {
         /// Lateral acceleration.
         g: f64,
@@ -285,8 +287,7 @@ impl Statics<'_> {
                 let up = car.load_in_corner(*g, height()?, track);
                 // Toward the inside of the corner: inboard on the outer wheel.
                 let inboard = -self.linkage.side().outboard();
-                // A wheel that rolls freely: nothing reacts a torque about the spin axis.
-                at_contact([0.0, inboard * g * up, up], ReactedBy::Shaft)
+                at_contact([0.0, inboard * g * up, up], ReactedBy::Nothing)
             }
             Case::FrictionBraking { g } => along(-g, vehicle.brake_front_share, brakes),
             Case::RegenerativeBraking { g } => along(-g, regeneration_front_share(vehicle), drive),
