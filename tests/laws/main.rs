@@ -19,6 +19,7 @@ mod errors;
 mod forces;
 mod hostile;
 mod limits;
+mod load_cases;
 mod robustness;
 mod sensitivity;
 mod springing;
