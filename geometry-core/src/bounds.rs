@@ -102,6 +102,14 @@ pub const WHEEL_RATE: Bound = Bound::new(1e-3, 100_000.0, "N/mm");
 pub const ROLL_RATE: Bound = Bound::new(0.0, 1e6, "N·m/°");
 /// An adjustment or another change of a length that is applied to a corner.
 pub const LENGTH_CHANGE: Bound = Bound::new(-200.0, 200.0, "mm");
+/// A component of a force at the wheel, or a damper's force.
+pub const FORCE: Bound = Bound::new(-1e7, 1e7, "N");
+/// Moment of a bar.
+pub const MOMENT: Bound = Bound::new(-1e6, 1e6, "N·m");
+/// An acceleration of the car over that of gravity.
+pub const ACCELERATION: Bound = Bound::new(-10.0, 10.0, "g");
+/// A wheel load over the one at rest.
+pub const TIMES_STATIC: Bound = Bound::new(-20.0, 20.0, "");
 /// The most members of one kind that a document may hold; a corner needs at most five.
 pub const MOST_MEMBERS: usize = 12;
 /// The longest identifier, in characters.
@@ -207,6 +215,13 @@ pub const SAME_LINE: f64 = 1e-7;
 /// mm: a rack nearer to straight ahead than this leaves angles of which differences lose
 /// their digits; what is made of them is continued from there to straight ahead.
 pub const STRAIGHT_AHEAD: f64 = 1.0;
+
+/// Scaled pivot of a corner's equilibrium under which the members hardly hold the wheel:
+/// their forces would be some thousand times the load, which no part bears.
+pub const HARDLY_HELD: f64 = 1e-3;
+/// Ratio: remainder of a free body's balance, over the largest force, above which the forces
+/// are not told. Rounding leaves some 1e-15; rods near dead centre lose digits.
+pub const BALANCED: f64 = 1e-9;
 
 /// A number from outside its [`Bound`].
 #[derive(Debug, Clone, PartialEq)]

@@ -1,7 +1,7 @@
 //! Where a carried point is, how it moves, and how a force on it reaches the knuckle.
 //!
 //! A carried point's velocity is linear in the knuckle's motion; a force on it reaches the
-//! knuckle by the transpose of that map ([`Carried::pull_back`]), so that both have the same
+//! knuckle by the transpose of that map (`Carried::pull_back`), so that both have the same
 //! power: springs, dampers, bars and rockers need no statics of their own.
 
 use crate::{
@@ -303,6 +303,12 @@ impl Led {
         exists.then_some(Rod { joint, carried: found.carried.point, turned })
     }
 
+    /// Where the rod's two joints are, and the force of the rod on what carries it, per N·mm
+    /// about the led part's axis. `None` where the rod does not reach.
+    pub(crate) fn pull(&self, position: &Position) -> Option<(Rod, Vec3)> {
+        self.rod(&position.knuckle()).zip(Some(self.at(&position.knuckle()).row))
+    }
+
     /// The wrench on the knuckle of a moment (N·mm) about the led part's axis.
     pub(crate) fn pull_back(&self, position: &Position, moment: f64) -> Wrench {
         self.carried.pull_back(position, &(moment * self.at(&position.knuckle()).row))
@@ -310,6 +316,14 @@ impl Led {
 }
 
 impl Turning {
+    /// Unit vector of the axis.
+    pub(crate) fn axis(&self) -> Vec3 {
+        match self {
+            Self::Arm { axis, .. } | Self::Hinge { axis } => *axis,
+            Self::Led(led) => led.axis,
+        }
+    }
+
     fn at(&self, knuckle: &Knuckle) -> Option<Angle> {
         match self {
             Self::Arm { ball_joint, foot, axis, arm } => {

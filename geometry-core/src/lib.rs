@@ -45,6 +45,7 @@ pub mod sensitivity;
 pub mod setup;
 pub mod solve;
 pub mod springing;
+pub mod statics;
 pub mod tyre;
 pub mod wheel;
 

@@ -11,7 +11,7 @@ use crate::{
 };
 
 /// Each arm as two links from its pivots to its ball joint.
-fn in_links(corner: &Corner) -> Corner {
+pub(crate) fn in_links(corner: &Corner) -> Corner {
     let mut copy = corner.clone();
     let as_link = |id: String, inboard, outboard| Link { id, inboard, outboard, steers: false };
     for arm in copy.arms.drain(..) {
@@ -21,7 +21,7 @@ fn in_links(corner: &Corner) -> Corner {
     copy
 }
 
-fn between(from: Point, to: Point, share: f64) -> Point {
+pub(crate) fn between(from: Point, to: Point, share: f64) -> Point {
     std::array::from_fn(|i| from[i] + share * (to[i] - from[i]))
 }
 

@@ -7,6 +7,7 @@
 
 use geometry_core::{
     Vec3,
+    carried::Length,
     linkage::Linkage,
     readings::steering_twist,
     screw::{Twist, Wrench},
@@ -23,20 +24,20 @@ use crate::{
 
 /// Force and moment about the origin (over 1000 mm, so that all six are of one size) of a
 /// unit force.
-fn unit_force(point: &Vec3, direction: &Vec3) -> Vector6<f64> {
+pub(crate) fn unit_force(point: &Vec3, direction: &Vec3) -> Vector6<f64> {
     let moment = point.cross(direction) / 1000.0;
     Vector6::new(direction.x, direction.y, direction.z, moment.x, moment.y, moment.z)
 }
 
 /// The lines along which the members hold the knuckle, but those of `without`; the tie rod
 /// first, when there is one, with how far its inboard end moves along it per mm of rack.
-struct Holding {
-    lines: Vec<Vector6<f64>>,
-    tie_rod: Option<f64>,
+pub(crate) struct Holding {
+    pub(crate) lines: Vec<Vector6<f64>>,
+    pub(crate) tie_rod: Option<f64>,
 }
 
 impl Holding {
-    fn of(corner: &Corner, linkage: &Linkage, position: &Position, without: &str) -> Self {
+    pub(crate) fn of(corner: &Corner, linkage: &Linkage, position: &Position, without: &str) -> Self {
         let carry = |point| position.carry(linkage, &at(point));
         let rack = at(corner.rack_direction.unwrap_or(RACK_DIRECTION)).normalize();
         let mut holding = Self { lines: Vec::new(), tie_rod: None };
@@ -79,7 +80,7 @@ impl Holding {
     }
 
     /// Sizes of the forces along the lines, and then along `more`, that balance a load.
-    fn balance(&self, more: &[Vector6<f64>], load: &Wrench) -> Vector6<f64> {
+    pub(crate) fn balance(&self, more: &[Vector6<f64>], load: &Wrench) -> Vector6<f64> {
         let columns: Vec<_> = self.lines.iter().chain(more).copied().collect();
         assert_eq!(columns.len(), 6, "six unknowns");
         let moment = load.moment / 1000.0;
@@ -89,9 +90,41 @@ impl Holding {
     }
 }
 
+/// Forces along the members' lines with the wheel on its spring, and the spring's, each body
+/// cut free: the spring stands on the knuckle or on an arm. Where it is on an arm, the lines
+/// are without that arm's, and the last three forces are its force on the knuckle.
+pub(crate) fn free_bodies(
+    corner: &Corner,
+    linkage: &Linkage,
+    position: &Position,
+    spring: &Length,
+    load: &Wrench,
+) -> (Holding, Vector6<f64>, f64) {
+    let push = (spring.carried - spring.body).normalize();
+    let on = corner.spring.as_ref().map(|spring| spring.on.clone()).unwrap_or_default();
+    if let Some(arm) = corner.arms.iter().find(|arm| arm.id == on) {
+        // The arm pushes the knuckle any way at its ball joint; about its axis the
+        // knuckle's push back and the spring's balance.
+        let holding = Holding::of(corner, linkage, position, &arm.id);
+        let joint = position.carry(linkage, &at(arm.ball_joint));
+        let at_joint = [Vec3::x(), Vec3::y(), Vec3::z()].map(|direction| unit_force(&joint, &direction));
+        let forces = holding.balance(&at_joint, load);
+        let on_knuckle = Vec3::new(forces[3], forces[4], forces[5]);
+        let pivot = at(arm.front_pivot);
+        let axis = (pivot - at(arm.rear_pivot)).normalize();
+        let moment = |point: &Vec3, force: &Vec3| axis.dot(&(point - pivot).cross(force));
+        let spring_force = moment(&joint, &on_knuckle) / moment(&spring.carried, &push);
+        (holding, forces, spring_force)
+    } else {
+        let holding = Holding::of(corner, linkage, position, "");
+        let forces = holding.balance(&[unit_force(&spring.carried, &push)], load);
+        (holding, forces, forces[5])
+    }
+}
+
 /// What the two ways may differ by: that share of the load's greatest possible power to
 /// which motions are known, and the rounding of forces of some kN.
-fn allowed(load: &Wrench, motion: &Twist) -> f64 {
+pub(crate) fn allowed(load: &Wrench, motion: &Twist) -> f64 {
     MOTION * (load.force.norm() * motion.linear.norm() + load.moment.norm() * motion.angular.norm()) + 1e-9
 }
 
@@ -143,26 +176,7 @@ fn with_the_spring_in_place_forces_reach_the_tie_rod_by_the_steering_motion() {
         let position = solved(&linkage, case.state);
         let load = load(numbers, &position.wheel_centre());
         let spring = linkage.spring_at(&position).expect("a spring is drawn");
-        let push = (spring.carried - spring.body).normalize();
-        let on = case.corner.spring.as_ref().map(|spring| spring.on.clone()).unwrap_or_default();
-        let (holding, forces, spring_force);
-        if let Some(arm) = case.corner.arms.iter().find(|arm| arm.id == on) {
-            // The arm pushes the knuckle any way at its ball joint; about its axis the
-            // knuckle's push back and the spring's balance.
-            holding = Holding::of(&case.corner, &linkage, &position, &arm.id);
-            let joint = position.carry(&linkage, &at(arm.ball_joint));
-            let at_joint = [Vec3::x(), Vec3::y(), Vec3::z()].map(|direction| unit_force(&joint, &direction));
-            forces = holding.balance(&at_joint, &load);
-            let on_knuckle = Vec3::new(forces[3], forces[4], forces[5]);
-            let pivot = at(arm.front_pivot);
-            let axis = (pivot - at(arm.rear_pivot)).normalize();
-            let moment = |point: &Vec3, force: &Vec3| axis.dot(&(point - pivot).cross(force));
-            spring_force = moment(&joint, &on_knuckle) / moment(&spring.carried, &push);
-        } else {
-            holding = Holding::of(&case.corner, &linkage, &position, "");
-            forces = holding.balance(&[unit_force(&spring.carried, &push)], &load);
-            spring_force = forces[5];
-        }
+        let (holding, forces, spring_force) = free_bodies(&case.corner, &linkage, &position, &spring, &load);
         let travel = position.travel_twist();
         // The spring pushes down as the wheel shortens it: ratio times force is the power.
         close("spring", spring_force * spring.per_travel, travel.power(&load), allowed(&load, &travel));

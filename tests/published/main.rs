@@ -9,6 +9,7 @@ mod anti;
 mod car;
 mod four_bar;
 mod hardpoints;
+mod loads;
 mod plane;
 mod screws;
 mod springing;
