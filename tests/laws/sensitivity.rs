@@ -442,6 +442,25 @@ fn the_tables_are_ordered_and_agree() {
     assert_eq!(value(&found, bar, Quantity::RollCentreHeight), 0.0);
 }
 
+/// What programs read.
+#[test]
+fn a_table_is_written_with_its_names() {
+    let corner = plain(Layout::TwoArms);
+    let found = sensitivity(&corner, State::DESIGN);
+    let table = serde_json::to_value(found.table(Quantity::Camber)).expect("plain data");
+    assert_eq!(table["quantity"], "camber");
+    let rows = table["rows"].as_array().expect("rows");
+    let written = serde_json::json!({"change": "joint", "place": "arms[1].ball_joint", "axis": "y"});
+    let row = rows.iter().find(|row| row["parameter"] == written).expect("a shim at the upper ball joint");
+    assert_eq!(row["kind"], "adjusted");
+    // A ball joint shimmed outboard on the knuckle pulls the top of the wheel in.
+    assert!(row["derivative"].as_f64().is_some_and(|derivative| derivative < -0.1), "{row}");
+    let parameter = Parameter::LinkLength { link: 0 };
+    let column = serde_json::to_value(found.column(parameter)).expect("plain data");
+    assert_eq!(column["parameter"], serde_json::json!({"change": "link_length", "link": 0}));
+    assert_eq!(column["rows"].as_array().map(Vec::len), Some(Quantity::ALL.len()));
+}
+
 /// The list of places is the list of points.
 #[test]
 fn places_are_the_corners_points() {
