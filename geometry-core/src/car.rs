@@ -41,6 +41,7 @@ use crate::{
     linkage::InCorner,
     readings::Readings,
     setup::{Axle, Brakes, Corner, Document, Drive, GRAVITY, Side, Vehicle},
+    springing::Springing,
 };
 
 const DEGREES: f64 = 180.0 / PI;
@@ -83,6 +84,19 @@ pub struct AxleRates {
     /// Moment of the axle's anti-roll bar against the body's roll, N·m/°; 0 when absent on an
     /// axle without one.
     pub roll_rate_bar: Option<f64>,
+}
+
+/// An axle whose corners are each other's mirror images and stand as the springing was read. A
+/// rate that does not push back is left out.
+impl From<&Springing> for AxleRates {
+    fn from(springing: &Springing) -> Self {
+        Self {
+            wheel_rate: springing.wheel_rate.filter(|rate| bounds::WHEEL_RATE.allows(*rate)),
+            tyre_rate: springing.tyre_rate,
+            roll_rate_springs: springing.roll.springs.filter(|rate| bounds::ROLL_RATE.allows(*rate)),
+            roll_rate_bar: springing.roll.bar,
+        }
+    }
 }
 
 impl AxleRates {

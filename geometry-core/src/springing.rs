@@ -421,7 +421,8 @@ fn sign(per_travel: f64) -> f64 {
 
 fn turn(angle: &Angle, sign: f64, change: Option<f64>) -> Turn {
     Turn {
-        angle: sign * angle.angle * DEGREES,
+        // Without the sign of a negative zero.
+        angle: sign * angle.angle * DEGREES + 0.0,
         per_travel: sign * angle.per_travel * DEGREES,
         change: change.map(|change| sign * change * DEGREES),
     }

@@ -6,8 +6,9 @@
 
 use geometry_core::{
     Vec3,
+    car::{Car, CarInput},
     linkage::Linkage,
-    setup::{Axle, Corner, Damper, GRAVITY, Part, Side, Vehicle},
+    setup::{Axle, Corner, Damper, GRAVITY, Part, Side, Vehicle, example},
     solve::{Follower, Position, State},
     springing::{Missing, Quantity, Reader, Springing},
 };
@@ -354,4 +355,33 @@ fn the_two_masses_frequencies_solve_their_equation() {
         let (ride, hop) = (car.ride_frequency().expect("positive"), car.hop_frequency().expect("positive"));
         assert!(low <= ride && hop <= high, "{low} {ride} {hop} {high}");
     });
+}
+
+/// What the car makes of both axles' rates agrees with what each corner says of itself.
+#[test]
+fn the_car_takes_its_rates_from_the_springing() {
+    let document = example();
+    let of_axle = |axle: Axle| {
+        let corner = document.corner(axle).expect("the example has both");
+        let linkage = linkage(corner, Side::Left);
+        Reader::new(&linkage, corner, &document.vehicle, axle).read(&Follower::new(&linkage))
+    };
+    let (front, rear) = (of_axle(Axle::Front), of_axle(Axle::Rear));
+    let input = CarInput { front_rates: (&front).into(), rear_rates: (&rear).into(), ..CarInput::default() };
+    let found = Car::new(&document).expect("a car").read(&input).expect("in their ranges");
+    let lateral = found.lateral.expect("all given");
+    for (springing, ride, transfer) in
+        [(&front, found.front_ride, lateral.front), (&rear, found.rear_ride, lateral.rear)]
+    {
+        let ride = ride.expect("all given");
+        close("sprung mass", ride.sprung_mass, springing.sprung_mass.expect("all given"), 1e-9);
+        let frequency = springing.ride_frequency.expect("all given");
+        close("ride frequency", ride.frequency_with_tyre.expect("all given"), frequency, 1e-12);
+        assert!((1.0..5.0).contains(&frequency), "{frequency}");
+        assert!((7.0..20.0).contains(&springing.hop_frequency.expect("all given")));
+        let (both, with_tyres) =
+            (springing.roll.suspension.expect("all given"), springing.roll.with_tyres.expect("all given"));
+        assert!(with_tyres < both && both > springing.roll.springs.expect("all given"));
+        close("roll rate", transfer.roll_rate, both, 1e-9 * both);
+    }
 }
