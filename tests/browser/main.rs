@@ -8,4 +8,5 @@ mod keeping;
 mod numbers;
 mod opening;
 mod page;
+mod parts;
 mod sharing;

@@ -9,7 +9,7 @@ use geometry_core::{
     Vec3,
     linkage::Linkage,
     readings::Reader,
-    setup::{self, Axle, Corner, Side, Vehicle},
+    setup::{self, Axle, Corner, Rocker, Side, Vehicle},
     solve::{Follower, Outcome, State},
 };
 use web_app::{
@@ -54,6 +54,33 @@ fn the_demonstration_is_drawn_as_it_stands_and_in_bump() {
             );
         }
     }
+}
+
+#[test]
+fn spring_damper_and_bar_are_drawn_on_a_rocker() {
+    let document = setup::example();
+    let mut corner = document.front.expect("a front corner");
+    corner.rocker = Some(Rocker {
+        id: "rocker".into(),
+        axis: [[20.0, 430.0, 560.0], [-20.0, 430.0, 560.0]],
+        rod_end: [0.0, 500.0, 600.0],
+        carried: [0.0, 660.0, 186.0],
+        on: "lower-lateral".into(),
+    });
+    if let Some(spring) = &mut corner.spring {
+        (spring.body, spring.carried, spring.on) =
+            ([-10.0, 130.0, 590.0], [-10.0, 420.0, 650.0], "rocker".into());
+    }
+    if let Some(damper) = &mut corner.damper {
+        (damper.body, damper.carried, damper.on) =
+            ([-10.0, 130.0, 590.0], [-10.0, 420.0, 650.0], "rocker".into());
+    }
+    if let Some(bar) = &mut corner.anti_roll_bar {
+        bar.axis = [[160.0, 360.0, 480.0], [160.0, 0.0, 480.0]];
+        (bar.arm_end, bar.carried, bar.on) = ([40.0, 480.0, 480.0], [30.0, 490.0, 560.0], "rocker".into());
+    }
+    let state = State { travel: 30.0, rack: 0.0 };
+    insta::assert_snapshot!("rocker", drawing(&corner, &document.vehicle, Axle::Front, state));
 }
 
 #[test]

@@ -1,0 +1,211 @@
+//! Rocker, bars, rim, disc, parts, stops: what stands beside the members, as fields and on the
+//! sheet. What the page holds is read back by the link that it writes.
+
+use cornerwise_tests::browser::{Look, browse};
+use geometry_core::setup::{Axle, Brakes, Corner, Document, Drive, Part, example};
+use web_app::sharing::decode;
+
+use crate::core::{Shown, front_changed};
+use crate::page::Page;
+
+/// The front corner of the setup that the page holds.
+async fn front(page: &Page) -> Corner {
+    document(page).await.front.expect("a front corner")
+}
+
+async fn document(page: &Page) -> Document {
+    decode(&page.link().await).expect("the page's own link")
+}
+
+#[test]
+fn numbers_of_wheel_and_stops_are_typed_refused_undone_kept_and_shared() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("car").await;
+        for (field, typed) in [
+            ("front.wheel.tyre_rate", "231,5"),
+            ("front.wheel.rim.width", "203"),
+            ("front.wheel.rim.offset", "\u{2212}12"),
+            ("front.wheel.brake_disc.diameter", "355"),
+            ("front.wheel.brake_disc.thickness", "30.5"),
+            ("front.wheel.brake_disc.inset", ""),
+            ("front.bump_travel", "72.5"),
+            ("front.rebound_travel", ""),
+            ("front.rack_travel", "71"),
+            ("vehicle.regeneration_share", "0.4"),
+            ("vehicle.regeneration_front_share", "0.25"),
+        ] {
+            page.paste_into(field, typed).await;
+        }
+        assert!(page.field_errors().await.is_empty(), "{:?}", page.field_errors().await);
+        let mut expected = front_changed(|corner| {
+            corner.wheel.tyre_rate = Some(231.5);
+            let rim = corner.wheel.rim.as_mut().expect("a rim");
+            (rim.width, rim.offset) = (203.0, -12.0);
+            let disc = corner.wheel.brake_disc.as_mut().expect("a disc");
+            (disc.diameter, disc.thickness, disc.inset) = (355.0, 30.5, 0.0);
+            corner.bump_travel = Some(72.5);
+            corner.rebound_travel = None;
+            corner.rack_travel = Some(71.0);
+        });
+        expected.vehicle.regeneration_share = Some(0.4);
+        expected.vehicle.regeneration_front_share = Some(0.25);
+        assert_eq!(document(&page).await, expected);
+
+        for (field, good, wrong, sentence) in [
+            ("front.wheel.rim.width", "203", "", "this field is empty"),
+            ("front.wheel.tyre_rate", "231.5", "stiff", "“stiff” is not a number"),
+            (
+                "front.bump_travel",
+                "72.5",
+                "-20",
+                "front.bump_travel must lie between 1 and 2000 mm; it is −20",
+            ),
+            (
+                "vehicle.regeneration_share",
+                "0.4",
+                "40",
+                "vehicle.regeneration_share must lie between 0 and 1",
+            ),
+        ] {
+            page.paste_into(field, wrong).await;
+            let errors = page.field_errors().await;
+            assert!(errors.len() == 1 && errors[0].contains(sentence), "{field}: {errors:?}");
+            assert_eq!(document(&page).await, expected, "{field}");
+            // A number in range takes the wrong text's place.
+            page.paste_into(field, good).await;
+            assert!(page.field_errors().await.is_empty());
+        }
+        assert_eq!(document(&page).await, expected);
+        page.paste_into("front.bump_travel", "60").await;
+        page.undo().await;
+        assert_eq!(document(&page).await, expected);
+        page.reload().await;
+        assert_eq!(document(&page).await, expected);
+
+        let link = page.link().await;
+        let page = Page::open_link(browser.clone(), &link).await;
+        assert_eq!(document(&page).await, expected);
+        page.shows(Shown::of(&expected, Axle::Front)).await;
+    });
+}
+
+#[test]
+fn parts_are_named_weighed_and_summed() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("car").await;
+        assert!(browser.text("[data-sum=unsprung]").await.contains("45.5 kg"));
+        browser.click("[data-add=unsprung]").await;
+        page.type_into("front.unsprung[4].name", "duct").await;
+        page.type_into("front.unsprung[4].mass", "1,5").await;
+        page.type_into("front.unsprung[4].share", "0.5").await;
+        let part = Part { name: "duct".into(), mass: 1.5, share: Some(0.5) };
+        let expected = front_changed(|corner| corner.unsprung.push(part));
+        assert_eq!(document(&page).await, expected);
+        // 45.5 and half of 1.5, shown to a tenth.
+        let sum = browser.text("[data-sum=unsprung]").await;
+        assert!(sum.contains("46.3 kg") || sum.contains("46.2 kg"), "{sum}");
+        page.paste_into("front.unsprung[4].share", "2").await;
+        assert!(page.field_errors().await.join("").contains("front.unsprung[4].share"));
+        assert_eq!(document(&page).await, expected);
+        browser.click("[aria-label=\"Remove part 5\"]").await;
+        assert_eq!(document(&page).await, example());
+        page.undo().await;
+        assert_eq!(document(&page).await, expected);
+    });
+}
+
+#[test]
+fn brakes_drive_rim_and_disc_are_chosen() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("car").await;
+        browser.choose("[data-choice=\"front.brakes\"]", "second").await;
+        browser.choose("[data-choice=\"front.drive\"]", "second").await;
+        browser.click("[data-remove=\"wheel.rim\"]").await;
+        let corner = front(&page).await;
+        assert_eq!((corner.brakes, corner.drive, corner.wheel.rim), (Brakes::Inboard, Drive::Hub, None));
+        browser.click("[data-add=\"wheel.rim\"]").await;
+        assert!(front(&page).await.wheel.rim.is_some());
+        for _ in 0..4 {
+            page.undo().await;
+        }
+        assert_eq!(document(&page).await, example());
+    });
+}
+
+#[test]
+fn a_drop_link_is_dragged_where_it_stands_and_where_the_wheel_has_risen() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        for (travel, handle) in [("0", "front:anti_roll_bar.carried"), ("40", "side:anti_roll_bar.arm_end")] {
+            page.type_into("travel", travel).await;
+            let before = front(&page).await.anti_roll_bar.expect("a bar");
+            let start = page.place(handle).await;
+            page.drag(handle, 8, -6).await;
+            let end = page.place(handle).await;
+            let after = front(&page).await.anti_roll_bar.expect("a bar");
+            assert!(before != after, "{handle}");
+            assert!(end.1 < start.1, "{handle}: {start:?} {end:?}");
+            assert_eq!(before.axis.map(|p| p.map(f64::to_bits)), after.axis.map(|p| p.map(f64::to_bits)));
+            let changed = front_changed(|corner| corner.anti_roll_bar = Some(after.clone()));
+            page.shows(Shown::at(&changed, Axle::Front, travel.parse().expect("a number"), 0.0)).await;
+            page.undo().await;
+            assert_eq!(document(&page).await, example());
+        }
+    });
+}
+
+#[test]
+fn a_spring_stands_on_an_added_rocker_and_the_page_says_when_it_is_gone() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("pivots").await;
+        browser.click("[data-add=rocker]").await;
+        let rocker = front(&page).await.rocker.expect("a rocker");
+        page.type_into("rocker.rod_end.z", "625").await;
+        browser.choose("[data-carrier=spring]", "rocker").await;
+        let mut expected = front_changed(|corner| {
+            corner.rocker = Some(rocker);
+            corner.rocker.as_mut().expect("a rocker").rod_end[2] = 625.0;
+            corner.spring.as_mut().expect("a spring").on = "rocker".into();
+        });
+        assert_eq!(document(&page).await, expected);
+        page.shows(Shown::of(&expected, Axle::Front)).await;
+        page.type_into("travel", "25").await;
+        page.shows(Shown::at(&expected, Axle::Front, 25.0, 0.0)).await;
+        page.type_into("travel", "0").await;
+
+        page.remove_member("rocker").await;
+        let corner = expected.front.as_mut().expect("a front corner");
+        corner.rocker = None;
+        page.shows(Shown::of(&expected, Axle::Front)).await;
+        let notice = page.notice().await;
+        assert!(notice.contains("spring stands on “rocker”, which is gone"), "{notice}");
+    });
+}
+
+#[test]
+fn the_sliders_end_at_the_stops() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        let ends = async |slider: &str| {
+            let css = format!("[data-slider={slider}]");
+            let end = async |name| browser.attribute(&css, name).await.unwrap_or_default();
+            (end("min").await, end("max").await)
+        };
+        assert_eq!(ends("travel").await, ("-85".into(), "80".into()));
+        assert_eq!(ends("rack").await, ("-68".into(), "68".into()));
+        page.tab("car").await;
+        page.type_into("front.bump_travel", "65").await;
+        page.paste_into("front.rebound_travel", "").await;
+        assert_eq!(ends("travel").await, ("-100".into(), "65".into()));
+        page.press_on_slider("travel", "End").await;
+        let changed = front_changed(|corner| {
+            corner.bump_travel = Some(65.0);
+            corner.rebound_travel = None;
+        });
+        page.shows(Shown::at(&changed, Axle::Front, 65.0, 0.0)).await;
+    });
+}
