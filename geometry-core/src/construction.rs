@@ -69,8 +69,10 @@ use sheet::{Case, Sheet};
 
 /// What finds one reading in one position.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Construction {
     /// The reading.
+    #[cfg_attr(feature = "serde", serde(serialize_with = "crate::readings::quantity::as_name"))]
     pub quantity: Quantity,
     /// What to draw, in order.
     pub elements: Vec<Element>,
@@ -82,6 +84,7 @@ pub struct Construction {
 
 /// The textbook's way to a reading.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Shortcut {
     /// What it takes for granted.
     pub method: Method,
@@ -93,6 +96,7 @@ pub struct Shortcut {
 
 /// How a shortcut works.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
 pub enum Method {
     /// The planes of both holds cut each other in the axis that the knuckle turns about as
     /// the wheel travels; the single link is left out of account.

@@ -79,7 +79,7 @@ pub struct Sensitivity {
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Table {
     /// The reading.
-    #[cfg_attr(feature = "serde", serde(serialize_with = "as_name"))]
+    #[cfg_attr(feature = "serde", serde(serialize_with = "crate::readings::quantity::as_name"))]
     pub quantity: Quantity,
     /// Its value in the state; `None` where it does not exist.
     pub value: Option<f64>,
@@ -121,7 +121,7 @@ pub struct Column {
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct ColumnRow {
     /// The reading.
-    #[cfg_attr(feature = "serde", serde(serialize_with = "as_name"))]
+    #[cfg_attr(feature = "serde", serde(serialize_with = "crate::readings::quantity::as_name"))]
     pub quantity: Quantity,
     /// Reading's unit per mm, or per ° for camber and toe.
     pub derivative: Option<f64>,
@@ -129,12 +129,6 @@ pub struct ColumnRow {
     pub error: Option<f64>,
     /// Derivative times [`Parameter::typical`], in the reading's unit.
     pub effect: Option<f64>,
-}
-
-#[cfg(feature = "serde")]
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde asks for it")]
-fn as_name<S: serde::Serializer>(quantity: &Quantity, serializer: S) -> Result<S::Ok, S::Error> {
-    serializer.serialize_str(quantity.name())
 }
 
 /// Why there are no derivatives, or no changed corner.

@@ -110,8 +110,13 @@ fn the_virtual_axis_of_split_links() {
 #[test]
 fn the_virtual_axis_is_drawn_through_the_meeting_points() {
     let mut corner = split_links();
-    corner.spring =
-        Some(Spring { body: [0.0, 600.0, 700.0], carried: LOWER_MEETING, on: "knuckle".into(), rate: None, free_length: None });
+    corner.spring = Some(Spring {
+        body: [0.0, 600.0, 700.0],
+        carried: LOWER_MEETING,
+        on: "knuckle".into(),
+        rate: None,
+        free_length: None,
+    });
     corner.spring = Some(Spring {
         body: [0.0, 600.0, 700.0],
         carried: LOWER_MEETING,

@@ -6,7 +6,7 @@ use cornerwise_tests::root;
 use geometry_core::{
     Vec3,
     linkage::Linkage,
-    setup::{Axle, Side},
+    setup::{Axle, Corner, Side},
 };
 use serde_json::Value;
 
@@ -39,10 +39,15 @@ pub(crate) fn case<'a>(corners: &'a Value, name: &Value) -> &'a Value {
 }
 
 /// A case's one corner.
-pub(crate) fn linkage(case: &Value) -> Linkage {
+pub(crate) fn corner(case: &Value) -> Corner {
     let document = evaluate::read_document(&case["setup"].to_string()).expect("a setup document");
     let axle = if case["axle"] == "front" { Axle::Front } else { Axle::Rear };
-    Linkage::new(document.corner(axle).expect("the case's corner"), Side::Left).expect("a corner that moves")
+    document.corner(axle).expect("the case's corner").clone()
+}
+
+/// Its linkage.
+pub(crate) fn linkage(case: &Value) -> Linkage {
+    Linkage::new(&corner(case), Side::Left).expect("a corner that moves")
 }
 
 /// Largest difference of each name and where it was.

@@ -5,12 +5,13 @@ use geometry_core::{
     Vec3,
     readings::{Reader, spin_axis, steering_twist},
     screw::Wrench,
-    setup::{Axle, Vehicle},
+    setup::{Axle, Point, Vehicle},
     solve::{Follower, Position, State},
+    statics::{Given, Load, LoadPoint, ReactedBy, Statics},
 };
 use serde_json::Value;
 
-use crate::compared::{Largest, case, data, linkage, list, number, text, vector};
+use crate::compared::{Largest, case, corner, data, linkage, list, number, text, vector};
 
 /// mm and, for the rotation, mm per mm: the engine's Newton ends at 1e-9 of its residuals,
 /// which are lengths.
@@ -115,4 +116,56 @@ fn forces_of_free_bodies_are_powers_on_the_motions() {
         }
     }
     largest.check("free bodies", |_| FORCE);
+}
+
+/// Every force that the core's statics finds, member by member, against the free bodies.
+#[test]
+fn forces_in_every_member_are_those_of_free_bodies() {
+    let (corners, file) = (data("corners.json"), data("statics.json"));
+    let mut largest = Largest::default();
+    for expected in list(&file["results"]) {
+        let case = case(&corners, &expected["case"]);
+        let (corner, linkage, place) = (corner(case), linkage(case), place(expected));
+        let position = cornerwise_tests::go(&mut Follower::new(&linkage), state(expected));
+        let load = &expected["load"];
+        let force: Point = vector(&load["force"]).into();
+        let (at, reacted_by) = match text(&load["at"]) {
+            "contact" => (LoadPoint::Contact, ReactedBy::Knuckle),
+            "centre" => (LoadPoint::WheelCentre, ReactedBy::Knuckle),
+            _ => (LoadPoint::Contact, ReactedBy::Nothing),
+        };
+        let found = Statics::new(&corner, &linkage)
+            .forces(&position, &[Load { at, force, reacted_by }], &Given::default())
+            .expect("a corner in its working range is held");
+        let forces =
+            if expected["smallest_turn"].is_object() { &expected["smallest_turn"] } else { expected };
+        let mut compare = |name: &str, found: f64, expected: &serde_json::Value| {
+            largest.note(name, &place, (found - number(expected)).abs());
+        };
+        compare("spring", found.spring.expect("every case has a spring"), &forces["spring"]);
+        if let Some(rack) = found.rack {
+            compare("rack", rack, &forces["rack_force"]);
+        }
+        for link in &found.links {
+            let expected = &forces["links"][&link.id];
+            compare("tension of a link", link.axial, &expected["tension"]);
+            for (end, found) in [("on_knuckle", link.on_knuckle), ("on_body", link.on_body)] {
+                for (i, found) in found.into_iter().enumerate() {
+                    compare("ends of a link", found, &expected[end][i]);
+                }
+            }
+        }
+        for arm in &found.arms {
+            for (i, found) in arm.on_knuckle.into_iter().enumerate() {
+                compare("ball joint", found, &forces["arms"][&arm.id][i]);
+            }
+        }
+        if let Some(strut) = &found.strut {
+            // There the force on the knuckle, here the one on the body.
+            for (i, found) in strut.across.into_iter().enumerate() {
+                compare("top mount", -found, &forces["strut"][i]);
+            }
+        }
+    }
+    largest.check("free bodies and statics", |_| FORCE);
 }

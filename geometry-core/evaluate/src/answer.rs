@@ -2,16 +2,25 @@
 
 use std::fmt;
 
-use geometry_core::readings::Readings;
+use geometry_core::{car::CarReadings, readings::Readings};
 use serde::Serialize;
 
-use crate::{StateIn, read::ReadError};
+use crate::{AxleOut, BlocksOut, StateIn, SweepOut, read::ReadError};
 
 /// All results, in the order of the states.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 pub struct Answer {
     /// One a state.
     pub results: Vec<ResultOut>,
+    /// One for each axle's state asked for.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub axles: Vec<AxleOut>,
+    /// One for each sweep asked for.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub sweeps: Vec<SweepOut>,
+    /// The whole car, when it was asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub car: Option<CarReadings>,
 }
 
 /// One state's readings or error.
@@ -21,17 +30,19 @@ pub struct ResultOut {
     state: StateIn,
     #[serde(skip_serializing_if = "Option::is_none")]
     readings: Option<ReadingsOut>,
+    #[serde(flatten)]
+    blocks: BlocksOut,
     #[serde(skip_serializing_if = "Option::is_none")]
     error: Option<Failure>,
 }
 
 impl ResultOut {
-    pub(crate) fn new(state: StateIn, found: Result<ReadingsOut, Failure>) -> Self {
-        let (readings, error) = match found {
-            Ok(readings) => (Some(readings), None),
-            Err(error) => (None, Some(error)),
+    pub(crate) fn new(state: StateIn, found: Result<(ReadingsOut, BlocksOut), Failure>) -> Self {
+        let (readings, blocks, error) = match found {
+            Ok((readings, blocks)) => (Some(readings), blocks, None),
+            Err(error) => (None, BlocksOut::default(), Some(error)),
         };
-        Self { state, readings, error }
+        Self { state, readings, blocks, error }
     }
 
     /// The readings, when the state was reached.

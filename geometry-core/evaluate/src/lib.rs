@@ -7,18 +7,23 @@
 //! numbers in full double precision; what does not exist is `null`.
 
 mod answer;
+mod blocks;
 mod read;
 pub mod workload;
 
 pub use answer::{Answer, Failure, ReadingsOut, ResultOut};
+pub use blocks::{AxleOut, AxleStateIn, Block, BlocksOut, CarIn, CaseOut, Place, SweepIn, SweepOut};
 pub use read::{ReadError, read_document, write_document};
 
+use blocks::Asked;
 use geometry_core::{
     bounds::{self, Plain},
+    car::Car,
     linkage::Linkage,
     readings::Reader,
     setup::{Axle, Document, Side},
     solve::{Follower, Outcome, State},
+    statics::Case,
 };
 use serde::{Deserialize, Serialize};
 
@@ -29,7 +34,23 @@ pub struct Request {
     /// The car.
     pub setup: Document,
     /// The states to evaluate.
+    #[serde(default)]
     pub states: Vec<StateIn>,
+    /// What is wanted of each state beside its readings.
+    #[serde(default)]
+    pub show: Vec<Block>,
+    /// Load cases for the block `forces`; the usual ones when none is given.
+    #[serde(default)]
+    pub cases: Vec<Case>,
+    /// States of both wheels of an axle.
+    #[serde(default)]
+    pub axles: Vec<AxleStateIn>,
+    /// Rows of states.
+    #[serde(default)]
+    pub sweeps: Vec<SweepIn>,
+    /// The whole car, when it is wanted.
+    #[serde(default)]
+    pub car: Option<CarIn>,
 }
 
 /// One state of one axle.
@@ -84,30 +105,48 @@ pub fn answer(request: &Request) -> Result<Answer, Failure> {
     let (front, rear) = (linkage(Axle::Front, Side::Left)?, linkage(Axle::Rear, Side::Left)?);
     linkage(Axle::Front, Side::Right)?;
     linkage(Axle::Rear, Side::Right)?;
+    let of = |axle: Axle| {
+        let linkage = match axle {
+            Axle::Front => front.as_ref(),
+            Axle::Rear => rear.as_ref(),
+        };
+        document.corner(axle).zip(linkage).ok_or_else(|| no_such_corner(axle))
+    };
     let results = request.states.iter().map(|state| {
-        let found = match state.axle {
-            Axle::Front => &front,
-            Axle::Rear => &rear,
-        };
-        let readings = match found {
-            Some(linkage) => evaluate_state(document, linkage, state),
-            None => Err(Failure {
-                kind: "no_such_corner".into(),
-                message: format!("{} is not described in this setup", state.axle.name()),
-            }),
-        };
-        ResultOut::new(*state, readings)
+        let found = of(state.axle).and_then(|(corner, linkage)| {
+            let (blocks, cases) = (&*request.show, &*request.cases);
+            evaluate_state(&Asked { document, axle: state.axle, corner, linkage, blocks, cases }, state)
+        });
+        ResultOut::new(*state, found)
     });
-    Ok(Answer { results: results.collect() })
+    let sweeps = request.sweeps.iter().map(|asked| {
+        let (_, linkage) = of(asked.axle)?;
+        blocks::sweep(document, linkage, asked)
+    });
+    let mut answer =
+        Answer { results: results.collect(), sweeps: sweeps.collect::<Result<_, _>>()?, ..Answer::default() };
+    if !request.axles.is_empty() || request.car.is_some() {
+        let car = Car::new(document).map_err(|error| Failure::new(error.error.kind(), &error))?;
+        answer.axles = request.axles.iter().map(|asked| blocks::axle(document, &car, asked)).collect();
+        answer.car = request.car.map(|asked| blocks::whole_car(document, &car, &asked)).transpose()?;
+    }
+    Ok(answer)
 }
 
-fn evaluate_state(document: &Document, linkage: &Linkage, state: &StateIn) -> Result<ReadingsOut, Failure> {
+fn no_such_corner(axle: Axle) -> Failure {
+    let message = format!("{} is not described in this setup", axle.name());
+    Failure { kind: "no_such_corner".into(), message }
+}
+
+fn evaluate_state(asked: &Asked<'_>, state: &StateIn) -> Result<(ReadingsOut, BlocksOut), Failure> {
     bounds::TRAVEL.check("travel", state.travel).map_err(|error| Failure::new("field", &error))?;
     bounds::RACK.check("rack", state.rack).map_err(|error| Failure::new("field", &error))?;
-    let reader = Reader::new(linkage, &document.vehicle, state.axle);
-    let outcome = Follower::new(linkage).go_to(State { travel: state.travel, rack: state.rack });
-    match outcome {
-        Outcome::Solved(position) => Ok(ReadingsOut::from(&reader.read(&position))),
+    let reader = Reader::new(asked.linkage, &asked.document.vehicle, state.axle);
+    let mut follower = Follower::new(asked.linkage);
+    match follower.go_to(State { travel: state.travel, rack: state.rack }) {
+        Outcome::Solved(position) => {
+            Ok((ReadingsOut::from(&reader.read(&position)), asked.blocks(&follower)))
+        }
         ended => Err(Failure { kind: ended.kind().into(), message: why_not_reached(&ended, state) }),
     }
 }

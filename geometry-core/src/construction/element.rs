@@ -10,6 +10,7 @@ use crate::{
 
 /// One thing to draw.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Element {
     /// What it stands for.
     pub role: Role,
@@ -26,6 +27,7 @@ pub struct Element {
 /// A shape in vehicle axes, mm. Every number in it is finite, but a point may be far off the
 /// sheet (up to `bounds::INFINITELY_FAR`).
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
 pub enum Shape {
     /// A point.
     Point(Point),
@@ -105,6 +107,7 @@ impl Shape {
 
 /// What an element was found from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
 pub enum Basis {
     /// The corner itself: its points and the lines and planes of its members.
     Corner,
@@ -116,6 +119,7 @@ pub enum Basis {
 
 /// A member of the corner, by its place in the corner's lists.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
 pub enum Member {
     /// A triangular arm.
     Arm(usize),
@@ -148,6 +152,7 @@ impl Member {
 
 /// What an element stands for. The words are the page's.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
 pub enum Role {
     /// A link's line, carried on to where it is used.
     LinkLine,

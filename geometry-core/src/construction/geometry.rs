@@ -12,6 +12,7 @@ use crate::{
 
 /// A side the car is drawn from. Each is a projection along one vehicle axis.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
 pub enum View {
     /// Along x: y and z are seen.
     Front,

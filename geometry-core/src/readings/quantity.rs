@@ -38,8 +38,16 @@ pub enum Quantity {
     AntiDrivingHub,
 }
 
+/// Writes a quantity as its name.
+#[cfg(feature = "serde")]
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands over a reference")]
+pub(crate) fn as_name<S: serde::Serializer>(quantity: &Quantity, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_str(quantity.name())
+}
+
 /// Unit of a quantity.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
 pub enum Unit {
     /// Millimetres.
     Millimetre,

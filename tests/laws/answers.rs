@@ -1,0 +1,140 @@
+//! The batch program answers every block for a car of every layout: the requests in
+//! `tests/requests`, each with rocker, bars, rim, disc and unsprung parts besides.
+
+use std::fs;
+
+use cornerwise_tests::root;
+use geometry_core::readings::Quantity;
+use serde_json::Value;
+
+/// Layouts that requests stand for.
+const LAYOUTS: [&str; 8] = [
+    "two-arms",
+    "arm-and-split-links",
+    "four-links-and-tie-rod",
+    "five-links",
+    "strut-and-arm",
+    "strut-and-links",
+    "semi-trailing",
+    "trailing",
+];
+
+fn request(layout: &str) -> Value {
+    let path = root().join("tests").join("requests").join(format!("{layout}.json"));
+    serde_json::from_str(&fs::read_to_string(path).expect("a committed request")).expect("JSON")
+}
+
+fn answered(request: &Value) -> Value {
+    let text = evaluate::answer_text(&request.to_string()).expect("the request is answered");
+    serde_json::from_str(&text).expect("JSON")
+}
+
+/// Every place in the answer where something is told to be wrong.
+fn errors(value: &Value, path: &str, found: &mut Vec<String>) {
+    match value {
+        Value::Object(fields) => {
+            for (name, value) in fields {
+                if name == "error" && value.is_object() {
+                    found.push(format!("{path}: {value}"));
+                }
+                errors(value, &format!("{path}.{name}"), found);
+            }
+        }
+        Value::Array(items) => {
+            items.iter().enumerate().for_each(|(i, value)| errors(value, &format!("{path}[{i}]"), found));
+        }
+        _ => {}
+    }
+}
+
+#[test]
+fn every_block_is_answered_for_every_layout() {
+    for layout in LAYOUTS {
+        let request = request(layout);
+        let answer = answered(&request);
+        let mut found = Vec::new();
+        errors(&answer, layout, &mut found);
+        assert!(found.is_empty(), "{found:?}");
+        for result in answer["results"].as_array().expect("results") {
+            let (state, readings) = (&result["travel"], &result["readings"]);
+            let springing = &result["springing"];
+            assert_eq!(springing["missing"], Value::Array(Vec::new()), "{layout} at {state}");
+            assert!(springing["wheel_rate"].as_f64().is_some_and(|rate| rate > 0.0), "{layout}");
+            assert!(!result["envelope"]["joints"].as_array().expect("joints").is_empty(), "{layout}");
+            let forces = result["forces"].as_array().expect("cases");
+            assert_eq!(forces.len(), 6, "{layout}");
+            for case in forces {
+                let imbalance = case["forces"]["imbalance"].as_f64().expect("a number");
+                assert!(imbalance < 1e-12, "{layout}: {imbalance}");
+            }
+            let steers = !readings["caster"].is_null();
+            assert_eq!(result["steering_kick"].is_object(), steers, "{layout}");
+            assert_eq!(result["sensitivity"].as_array().map(Vec::len), Some(Quantity::ALL.len()), "{layout}");
+            for construction in result["construction"].as_array().expect("constructions") {
+                assert!(!construction["elements"].as_array().expect("elements").is_empty(), "{layout}");
+            }
+        }
+        let axles = answer["axles"].as_array().expect("axles");
+        assert_eq!(axles.len(), request["axles"].as_array().map_or(0, Vec::len));
+        assert!(axles.iter().all(|axle| axle["readings"]["track"].is_number()), "{layout}");
+        let sweep = &answer["sweeps"][0];
+        assert_eq!(sweep["states"].as_array().map(Vec::len), Some(13), "{layout}");
+        assert!(sweep["before"].is_null() && sweep["after"].is_null(), "{layout}");
+        assert_eq!(answer["car"]["missing"], Value::Array(Vec::new()), "{layout}");
+        assert!(answer["car"]["lateral"]["roll_gradient"].is_number(), "{layout}");
+    }
+}
+
+/// What is not asked for is not there, and the readings do not depend on it.
+#[test]
+fn blocks_come_only_when_asked_for() {
+    let mut request = request("two-arms");
+    let full = answered(&request);
+    for field in ["show", "axles", "sweeps", "car"] {
+        request.as_object_mut().expect("a request").remove(field);
+    }
+    let plain = answered(&request);
+    assert_eq!(plain.as_object().map(serde_json::Map::len), Some(1), "results alone");
+    for (plain, full) in plain["results"]
+        .as_array()
+        .into_iter()
+        .flatten()
+        .zip(full["results"].as_array().into_iter().flatten())
+    {
+        assert_eq!(plain.as_object().map(serde_json::Map::len), Some(4), "state and readings alone");
+        assert_eq!(plain["readings"], full["readings"]);
+    }
+}
+
+#[test]
+fn wrong_wishes_are_named() {
+    let asked = |field: &str, value: Value| {
+        let mut request = request("two-arms");
+        request[field] = value;
+        evaluate::answer_text(&request.to_string()).expect_err("refused")
+    };
+    for (field, value, named) in [
+        ("show", serde_json::json!(["colour"]), "show[0]"),
+        (
+            "sweeps",
+            serde_json::json!([{"axle": "front", "from": {"travel": 1e9}, "to": {}, "positions": 3}]),
+            "sweeps.from.travel",
+        ),
+        (
+            "sweeps",
+            serde_json::json!([{"axle": "front", "from": {}, "to": {}, "positions": 4_000_000}]),
+            "sweeps.positions",
+        ),
+        ("car", serde_json::json!({"lateral_acceleration": 1e6}), "lateral_acceleration"),
+        ("car", serde_json::json!({"shares": {"drive_front": 3}}), "shares.drive_front"),
+    ] {
+        let refusal = asked(field, value);
+        assert!(refusal.contains(named), "{refusal}");
+    }
+    // An axle's state has its own error; the others are answered.
+    let mut request = request("two-arms");
+    request["axles"] = serde_json::json!([{"axle": "front", "roll": 1e9}, {"axle": "front"}]);
+    let answer = answered(&request);
+    assert_eq!(answer["axles"][0]["error"]["kind"], "field");
+    assert!(answer["axles"][1]["readings"]["track"].is_number());
+}
