@@ -157,14 +157,14 @@ fn Torque(axle: Axle) -> impl IntoView {
             <Choice
                 name=format!("{}.brakes", axle.name())
                 label="Friction brakes"
-                options=["outboard, at the wheel", "inboard, on the body"]
+                options=["outboard", "inboard"]
                 second=brakes
                 set=set_brakes
             />
             <Choice
                 name=format!("{}.drive", axle.name())
                 label="Drive and regeneration"
-                options=["by a shaft from the body", "by a motor in the hub"]
+                options=["by a shaft", "hub motor"]
                 second=drive
                 set=set_drive
             />
