@@ -29,9 +29,11 @@ const VEHICLE: [(NumberField, &str, &str); 8] = [
 #[component]
 pub fn Car() -> impl IntoView {
     let session = session();
+    // A memo: the fields stand while the corner is edited, and keep the focus.
+    let described = Memo::new(move |_| session.corner.with(Option::is_some));
     let vehicle = VEHICLE.map(|(field, label, unit)| view! { <Field field=field label=label unit=unit /> });
     view! {
-        {move || session.corner.with(Option::is_some).then(|| {
+        {move || described.get().then(|| {
             let axle = session.axle.get();
             view! {
                 <Wheel axle=axle />
