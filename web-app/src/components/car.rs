@@ -29,9 +29,11 @@ const VEHICLE: [(NumberField, &str, &str); 8] = [
 #[component]
 pub fn Car() -> impl IntoView {
     let session = session();
+    // A memo: the fields stand while the corner is edited, and keep the focus.
+    let described = Memo::new(move |_| session.corner.with(Option::is_some));
     let vehicle = VEHICLE.map(|(field, label, unit)| view! { <Field field=field label=label unit=unit /> });
     view! {
-        {move || session.corner.with(Option::is_some).then(|| {
+        {move || described.get().then(|| {
             let axle = session.axle.get();
             view! {
                 <Wheel axle=axle />
@@ -157,14 +159,14 @@ fn Torque(axle: Axle) -> impl IntoView {
             <Choice
                 name=format!("{}.brakes", axle.name())
                 label="Friction brakes"
-                options=["outboard, at the wheel", "inboard, on the body"]
+                options=["outboard", "inboard"]
                 second=brakes
                 set=set_brakes
             />
             <Choice
                 name=format!("{}.drive", axle.name())
                 label="Drive and regeneration"
-                options=["by a shaft from the body", "by a motor in the hub"]
+                options=["by a shaft", "hub motor"]
                 second=drive
                 set=set_drive
             />

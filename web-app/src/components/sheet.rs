@@ -338,5 +338,9 @@ fn set_point(session: Session, path: PointPath, start: Vec3, displacement: &Vec3
     // Only what the hand moved is rounded: an untouched coordinate keeps its digits.
     let point = std::array::from_fn(|i| if moved[i] == start[i] { start[i] } else { round_to(moved[i], 1) });
     let axle = session.axle.get_untracked();
-    session.try_edit(&Edit::SetPoint { axle, path, point }, gesture);
+    let edit = match session.corner.with_untracked(|corner| path.twin(corner.as_ref()?)) {
+        Some(twin) => Edit::SetPoints { axle, points: vec![(path, point), (twin, point)] },
+        None => Edit::SetPoint { axle, path, point },
+    };
+    session.try_edit(&edit, gesture);
 }

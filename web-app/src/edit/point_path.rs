@@ -167,6 +167,22 @@ impl PointPath {
         arms.chain(links).chain(rest).filter(|path| path.get(corner).is_some()).collect()
     }
 
+    /// The point that is moved along on the sheet: a damper inside its spring has its ends
+    /// where the spring has its own, and the two cannot be taken hold of apart. Typing in the
+    /// table parts them.
+    #[must_use]
+    pub fn twin(self, corner: &Corner) -> Option<Self> {
+        let twin = match self {
+            Self::SpringBody => Self::DamperBody,
+            Self::SpringCarried => Self::DamperCarried,
+            Self::DamperBody => Self::SpringBody,
+            Self::DamperCarried => Self::SpringCarried,
+            _ => return None,
+        };
+        let [one, other] = [self.get(corner)?, twin.get(corner)?].map(|point| point.map(f64::to_bits));
+        (one == other).then_some(twin)
+    }
+
     /// The point that a field's path, as errors name it, belongs to: the point itself or
     /// one of its coordinates, relative to the corner.
     #[must_use]
@@ -240,6 +256,18 @@ mod tests {
         assert_eq!(PointPath::of_field("rocker.axis[1][2]", &corner), Some(PointPath::RockerAxis(1)));
         assert_eq!(PointPath::of_field("arms[9].ball_joint", &corner), None);
         assert_eq!(PointPath::of_field("wheel.camber", &corner), None);
+    }
+
+    #[test]
+    fn a_damper_inside_its_spring_goes_along() {
+        let mut corner = corner_with_everything();
+        assert_eq!(PointPath::SpringBody.twin(&corner), Some(PointPath::DamperBody));
+        assert_eq!(PointPath::DamperCarried.twin(&corner), Some(PointPath::SpringCarried));
+        assert_eq!(PointPath::ArmBallJoint(0).twin(&corner), None);
+        corner.damper.as_mut().expect("a damper").body[2] += 0.5;
+        assert_eq!(PointPath::SpringBody.twin(&corner), None);
+        corner.spring = None;
+        assert_eq!(PointPath::DamperCarried.twin(&corner), None);
     }
 
     #[test]
