@@ -109,6 +109,7 @@ fn solve<const SIDES: usize>(mut columns: [Column; 8]) -> Solution {
 /// would take longer than all the rest. In double precision there is room for the products:
 /// of five pivots, none under a thousandth or over a million.
 #[inline(always)]
+#[expect(clippy::needless_range_loop, reason = "by index, as the columns are")]
 fn eliminate<const K: usize, const SIDES: usize>(columns: &mut [Column; 8], upper: &mut Upper) {
     // By constant indices: unrolled, and the columns stay in registers.
     let pivot = columns[K][K / 2].as_array()[K % 2];
