@@ -30,6 +30,7 @@
 extern crate alloc;
 
 pub mod axle;
+pub mod batch;
 pub mod bounds;
 pub mod car;
 pub mod carried;

@@ -45,22 +45,28 @@ impl Sweep {
         }
     }
 
-    /// Solves every state that the branch reaches, outward from the one nearest the
-    /// design position, and shows each position with its index. Nothing is allocated.
-    pub fn run(&self, linkage: &Linkage, mut show: impl FnMut(usize, &Position)) -> Reach {
-        let mut nearest = 0;
+    /// Index of the state nearest the design position; `None` where there is no state.
+    #[must_use]
+    pub fn nearest_to_design(&self) -> Option<usize> {
+        let mut nearest = None;
         let mut distance = f64::INFINITY;
         for index in 0..self.positions {
             let state = self.state(index);
             let away = state.travel.abs() + state.rack.abs();
-            if away < distance {
-                (nearest, distance) = (index, away);
+            if away < distance || nearest.is_none() {
+                (nearest, distance) = (Some(index), away);
             }
         }
+        nearest
+    }
+
+    /// Solves every state that the branch reaches, outward from the one nearest the
+    /// design position, and shows each position with its index. Nothing is allocated.
+    pub fn run(&self, linkage: &Linkage, mut show: impl FnMut(usize, &Position)) -> Reach {
+        let Some(nearest) = self.nearest_to_design() else {
+            return Reach { solved: (0, 0), before: None, after: None };
+        };
         let mut reach = Reach { solved: (nearest, nearest), before: None, after: None };
-        if self.positions == 0 {
-            return reach;
-        }
         let mut follower = Follower::new(linkage);
         if let Err(ended) = follower.advance(self.state(nearest)) {
             reach.before = Some(ended.into());

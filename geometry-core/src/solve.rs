@@ -202,6 +202,19 @@ impl Position {
         }
     }
 
+    /// A position of which the pose is known: quaternion, and the wheel centre's displacement
+    /// in x and y.
+    pub(crate) fn of_pose(linkage: &Linkage, state: State, [s, x, y, z, px, py]: [f64; 6]) -> Self {
+        let mut position = design(linkage);
+        position.state = state;
+        position.pose = Pose([f64x2::new([s, x]), f64x2::new([y, z]), f64x2::new([px, py])]);
+        position.rows = linkage.system.at_rack(state.rack).rows(&position.pose, state.travel);
+        position.solution = position.solve::<3>();
+        [_, position.change] = position.pose.changes_of(&position.solution);
+        position.change_with_rack = position.pose.change(&Rate::of_rack(&position.solution.rack));
+        position
+    }
+
     /// How often the constraints were evaluated for this position.
     #[must_use]
     pub fn evaluations(&self) -> u32 {

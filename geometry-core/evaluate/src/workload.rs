@@ -1,6 +1,7 @@
 //! The work that `cargo xtask bench` measures, natively and in the page's WebAssembly.
 
 use geometry_core::{
+    batch::Batch,
     linkage::Linkage,
     motion::Sweep,
     readings::Reader,
@@ -15,6 +16,8 @@ pub enum Work {
     Solve,
     /// The same with all readings.
     Readings,
+    /// Pose and travel motion of each position of [`BENCH_CORNERS`] corners abreast.
+    Batch,
 }
 
 /// Runs the example's front corner through 161 positions of 1 mm, so many times over;
@@ -28,16 +31,16 @@ pub fn run_sweeps(work: Work, repetitions: u32) -> f64 {
     };
     let reader = Reader::new(&linkage, &document.vehicle, Axle::Front);
     let mut sum = 0.0;
+    if work == Work::Batch {
+        let corners = vec![linkage; BENCH_CORNERS];
+        for repetition in 0..repetitions {
+            sum += wide(#[inline(always)] || sum_of_batch(&corners, &sweep(repetition)));
+        }
+        return sum;
+    }
     for repetition in 0..repetitions {
-        // Another start each time: the same sweep again could be remembered.
-        let shift = f64::from(repetition % 7) * 0.001;
-        let sweep = Sweep {
-            from: State { travel: -80.0 + shift, rack: 0.0 },
-            to: State { travel: 80.0 + shift, rack: 0.0 },
-            positions: BENCH_POSITIONS,
-        };
-        sweep.run(&linkage, |_, position| match work {
-            Work::Solve => sum += position.wheel_centre().y,
+        sweep(repetition).run(&linkage, |_, position| match work {
+            Work::Solve | Work::Batch => sum += position.wheel_centre().y,
             Work::Readings => {
                 let readings = reader.read(position);
                 sum += readings.camber + readings.toe + readings.hub_slope_x;
@@ -50,6 +53,42 @@ pub fn run_sweeps(work: Work, repetitions: u32) -> f64 {
     }
     sum
 }
+
+/// Another start each time: the same sweep again could be remembered.
+fn sweep(repetition: u32) -> Sweep {
+    let shift = f64::from(repetition % 7) * 0.001;
+    Sweep {
+        from: State { travel: -80.0 + shift, rack: 0.0 },
+        to: State { travel: 80.0 + shift, rack: 0.0 },
+        positions: BENCH_POSITIONS,
+    }
+}
+
+#[inline(always)]
+fn sum_of_batch(corners: &[Linkage], sweep: &Sweep) -> f64 {
+    let mut sum = 0.0;
+    Batch::new(corners).run(sweep, |_, _, found| {
+        sum += found.map_or(f64::NAN, |found| found.wheel_centre().y);
+    });
+    sum
+}
+
+/// Does a work with the widest instructions that this machine has.
+#[cfg(not(target_family = "wasm"))]
+#[inline(always)]
+fn wide<R>(work: impl FnOnce() -> R) -> R {
+    pulp::Arch::new().dispatch(work)
+}
+
+/// WebAssembly has one width.
+#[cfg(target_family = "wasm")]
+#[inline(always)]
+fn wide<R>(work: impl FnOnce() -> R) -> R {
+    work()
+}
+
+/// Corners of one batch of [`run_sweeps`].
+pub const BENCH_CORNERS: usize = geometry_core::batch::LANES;
 
 /// Positions of one sweep of [`run_sweeps`].
 pub const BENCH_POSITIONS: usize = 161;

@@ -84,7 +84,7 @@ impl State {
 
     /// The same step to rounding, and one.
     #[inline(always)]
-    fn is_about(&self, other: &Self) -> bool {
+    pub(crate) fn is_about(&self, other: &Self) -> bool {
         let size = self.travel.abs() + self.rack.abs();
         size > 0.0 && self.distance(other) <= 1e-9 * size
     }
@@ -92,7 +92,7 @@ impl State {
     /// One plus the ratio to another step, where both have one direction and this one is
     /// no more than twice as long.
     #[inline]
-    fn over(&self, last: &Self) -> Option<f64> {
+    pub(crate) fn over(&self, last: &Self) -> Option<f64> {
         let square = last.travel * last.travel + last.rack * last.rack;
         let along = self.travel * last.travel + self.rack * last.rack;
         let across = self.travel * last.rack - self.rack * last.travel;

@@ -1,0 +1,515 @@
+//! One group of corners, side by side.
+
+#![expect(clippy::inline_always, reason = "so that a caller's wider instructions reach the lanes")]
+#![expect(clippy::needless_range_loop, reason = "a loop over lanes is what becomes one instruction")]
+
+use alloc::vec::Vec;
+
+use super::LANES;
+use crate::{
+    Mat3, Vec3,
+    bounds::{LARGEST_CORRECTION, LONGEST_STEP, MOMENT_SCALE, SETTLED, SMALL_PIVOT},
+    closure::Form,
+    elimination::UNKNOWNS,
+    float::sqrt,
+    linkage::Linkage,
+    screw::Twist,
+    solve::{Follower, Outcome, Position, State},
+};
+
+/// A number of every lane.
+type Lane = [f64; LANES];
+
+/// Six numbers of a pose or its change, as the solver has them: quaternion, and the wheel
+/// centre's displacement in x and y.
+type Poses = [Lane; 6];
+
+/// Corrections tried abreast before the corners that have not settled are left to
+/// themselves: a first step from a tangent takes three or four.
+const MOST_TOGETHER: u32 = 6;
+
+/// Where all lanes stand at one state.
+#[derive(Debug, Clone, Copy)]
+struct Knot {
+    pose: Poses,
+    change: Poses,
+    change_with_rack: Poses,
+    /// Motion per mm of travel: rotations, and the wheel centre's x and y.
+    travel: [Lane; UNKNOWNS],
+}
+
+/// What tells whether a lane is sound.
+#[derive(Debug, Clone, Copy)]
+struct Signs {
+    size: Lane,
+    least_pivot: Lane,
+    determinant: Lane,
+}
+
+/// A group of corners. What a lane without a corner holds is a copy of the first.
+#[derive(Debug, Clone)]
+pub(super) struct Group<'a> {
+    linkages: &'a [Linkage],
+    with_no_rack: [Form<Lane>; UNKNOWNS],
+    forms: [Form<Lane>; UNKNOWNS],
+    knots: [Knot; 4],
+    newest: usize,
+    state: State,
+    step: State,
+    even: bool,
+    knows_rack: bool,
+    abreast: [bool; LANES],
+    alone: Vec<Alone<'a>>,
+}
+
+/// A corner that has left the group.
+#[derive(Debug, Clone)]
+struct Alone<'a> {
+    lane: usize,
+    follower: Follower<'a>,
+    reached: bool,
+}
+
+const NONE: Lane = [0.0; LANES];
+
+impl<'a> Group<'a> {
+    /// The corners in their design positions; `linkages` are at least one and at most
+    /// [`LANES`].
+    pub(super) fn new(linkages: &'a [Linkage]) -> Self {
+        let none = Form {
+            arm: [NONE; 3],
+            body: [NONE; 3],
+            per_rack: [NONE; 3],
+            lean: [NONE; 3],
+            follows: NONE,
+            along: NONE,
+            drift: NONE,
+            offset: NONE,
+        };
+        let mut forms = [none; UNKNOWNS];
+        let mut pose = [NONE; 6];
+        pose[0] = [1.0; LANES];
+        let knot = Knot { pose, change: [NONE; 6], change_with_rack: [NONE; 6], travel: [NONE; UNKNOWNS] };
+        let mut abreast = [false; LANES];
+        for lane in 0..LANES {
+            let Some(linkage) = linkages.get(lane).or(linkages.first()) else { continue };
+            abreast[lane] = lane < linkages.len();
+            for (forms, constraint) in forms.iter_mut().zip(&linkage.constraints) {
+                forms.put(lane, &constraint.form(&linkage.wheel_centre));
+            }
+        }
+        let mut group = Self {
+            linkages,
+            with_no_rack: forms,
+            forms,
+            knots: [knot; 4],
+            newest: 0,
+            state: State::DESIGN,
+            step: State::DESIGN,
+            even: false,
+            knows_rack: true,
+            abreast,
+            alone: Vec::new(),
+        };
+        let (at_design, signs) = group.evaluate::<3>(&pose, 0.0);
+        group.knots = [Knot { pose, ..at_design }; 4];
+        group.part_with_unsound(&signs, |_| LARGEST_CORRECTION);
+        group
+    }
+
+    pub(super) fn corners(&self) -> usize {
+        self.linkages.len()
+    }
+
+    #[inline(always)]
+    pub(super) fn is_abreast(&self, lane: usize) -> bool {
+        self.abreast[lane & (LANES - 1)]
+    }
+
+    /// The position of a corner that has left the group, where it reached the state.
+    pub(super) fn alone(&self, lane: usize) -> Option<&Position> {
+        let alone = self.alone.iter().find(|alone| alone.lane == lane)?;
+        alone.reached.then(|| alone.follower.position())
+    }
+
+    #[inline(always)]
+    fn knot(&self, back: usize) -> &Knot {
+        &self.knots[self.newest.wrapping_sub(back) & 3]
+    }
+
+    #[inline(always)]
+    pub(super) fn wheel_centre(&self, lane: usize) -> Vec3 {
+        let [.., x, y] = self.knot(0).pose;
+        let design = self.linkages.get(lane).map_or_else(Vec3::zeros, |linkage| linkage.wheel_centre);
+        let lane = lane & (LANES - 1);
+        design + Vec3::new(x[lane], y[lane], self.state.travel)
+    }
+
+    pub(super) fn rotation(&self, lane: usize) -> Mat3 {
+        self.position(lane).rotation()
+    }
+
+    #[inline(always)]
+    pub(super) fn travel_twist(&self, lane: usize) -> Twist {
+        let centre = self.wheel_centre(lane);
+        let lane = lane & (LANES - 1);
+        let [x, y, z, vx, vy] = self.knot(0).travel.map(|value| value[lane]);
+        Twist::at_point(&centre, Vec3::new(x, y, z), Vec3::new(vx, vy, 1.0))
+    }
+
+    pub(super) fn position(&self, lane: usize) -> Position {
+        let pose = self.knot(0).pose.map(|value| value[lane & (LANES - 1)]);
+        let linkage = &self.linkages[lane];
+        Position::of_pose(linkage, self.state, pose)
+    }
+
+    /// Leads all corners to a state, in steps that are predicted in one go.
+    #[inline(always)]
+    pub(super) fn lead(&mut self, target: State) {
+        let from = self.state;
+        let (travel, rack) = (target.travel - from.travel, target.rack - from.rack);
+        let distance = travel.abs() + rack.abs();
+        if self.abreast == [false; LANES] {
+            self.state = target;
+        } else if distance <= LONGEST_STEP {
+            self.step_to(target);
+        } else {
+            self.lead_far(target);
+        }
+        self.lead_alone(target);
+    }
+
+    /// More than one step; what is no number or beyond all bounds is left to each corner alone.
+    #[cold]
+    fn lead_far(&mut self, target: State) {
+        let from = self.state;
+        let (travel, rack) = (target.travel - from.travel, target.rack - from.rack);
+        let steps = (travel.abs() + rack.abs()) / LONGEST_STEP;
+        if steps < 1000.0 {
+            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 1 to 1000")]
+            let steps = steps as u32 + 1;
+            for i in 1..steps {
+                let share = f64::from(i) / f64::from(steps);
+                self.step_to(State { travel: from.travel + share * travel, rack: from.rack + share * rack });
+            }
+            self.step_to(target);
+        } else {
+            for lane in 0..LANES {
+                self.part(lane);
+            }
+        }
+    }
+
+    #[inline(always)]
+    fn lead_alone(&mut self, target: State) {
+        if !self.alone.is_empty() {
+            self.advance_alone(target);
+        }
+    }
+
+    #[cold]
+    fn advance_alone(&mut self, target: State) {
+        for alone in &mut self.alone {
+            alone.reached = alone.follower.advance(target).is_ok();
+        }
+    }
+
+    /// One step of all that are abreast.
+    #[inline(always)]
+    fn step_to(&mut self, target: State) {
+        if target.rack == self.state.rack {
+            self.step_with::<2>(target);
+        } else {
+            self.step_along_rack(target);
+        }
+    }
+
+    #[inline(always)]
+    fn step_along_rack(&mut self, target: State) {
+        if !self.knows_rack {
+            let (knot, _) = self.evaluate::<3>(&self.knot(0).pose, self.state.travel);
+            self.knots[self.newest & 3].change_with_rack = knot.change_with_rack;
+        }
+        for (form, base) in self.forms.iter_mut().zip(&self.with_no_rack) {
+            form.set_rack(base, target.rack);
+        }
+        self.step_with::<3>(target);
+    }
+
+    #[inline(always)]
+    fn step_with<const SIDES: usize>(&mut self, target: State) {
+        let step = State { travel: target.travel - self.state.travel, rack: target.rack - self.state.rack };
+        let even = step.is_about(&self.step);
+        let mut pose = self.predict(&step, even);
+        let mut allowed = [LARGEST_CORRECTION; LANES];
+        for _ in 0..MOST_TOGETHER {
+            let (knot, signs) = self.evaluate::<SIDES>(&pose, target.travel);
+            if !self.all_settled(&signs) {
+                self.part_with_unsound(&signs, |lane| allowed[lane]);
+                if !self.all_settled(&signs) {
+                    pose = knot.pose;
+                    allowed = signs.size.map(|size| (0.5 * size).max(SETTLED));
+                    continue;
+                }
+            }
+            self.newest = (self.newest + 1) & 3;
+            self.knots[self.newest] = knot;
+            self.state = target;
+            self.step = step;
+            self.even = even;
+            self.knows_rack = SIDES > 2;
+            return;
+        }
+        for lane in 0..LANES {
+            self.part(lane);
+        }
+        self.state = target;
+        self.even = false;
+    }
+
+    /// Whether every corner abreast is at its last correction, on its branch.
+    #[inline(always)]
+    fn all_settled(&self, signs: &Signs) -> bool {
+        let mut all = true;
+        for lane in 0..LANES {
+            // Written so that NaN is refused.
+            let settled = signs.size[lane] <= SETTLED
+                && signs.least_pivot[lane] >= SMALL_PIVOT
+                && signs.determinant[lane] > 0.0;
+            all &= settled | !self.abreast[lane];
+        }
+        all
+    }
+
+    /// Corners whose step needs more care than is taken here go their own way.
+    #[cold]
+    fn part_with_unsound(&mut self, signs: &Signs, allowed: impl Fn(usize) -> f64) {
+        for lane in 0..LANES {
+            let size = signs.size[lane];
+            let branch = size > SETTLED || signs.determinant[lane] > 0.0;
+            let sound = signs.least_pivot[lane] >= SMALL_PIVOT && size <= allowed(lane) && branch;
+            if !sound {
+                self.part(lane);
+            }
+        }
+    }
+
+    /// The corner of a lane goes its own way, from the state reached last.
+    #[cold]
+    fn part(&mut self, lane: usize) {
+        if let Some(linkage) = self.linkages.get(lane)
+            && self.abreast[lane]
+        {
+            self.abreast[lane] = false;
+            let mut follower = Follower::new(linkage);
+            let reached = matches!(follower.go_to(self.state), Outcome::Solved(_));
+            self.alone.push(Alone { lane, follower, reached });
+        }
+    }
+
+    /// The solver's predictor, for all lanes.
+    #[inline(always)]
+    fn predict(&self, step: &State, even: bool) -> Poses {
+        let mut sum = [NONE; 6];
+        if self.even && even {
+            self.knot(0).add_weighted(-18.0, 9.0, step, &mut sum);
+            self.knot(1).add_weighted(9.0, 18.0, step, &mut sum);
+            self.knot(2).add_weighted(10.0, 3.0, step, &mut sum);
+        } else if let Some(u) = step.over(&self.step) {
+            let (u2, u3) = (u * u, u * u * u);
+            self.knot(0).add_weighted(3.0 * u2 - 2.0 * u3, u3 - u2, &self.step, &mut sum);
+            let (value, slope) = (2.0 * u3 - 3.0 * u2 + 1.0, u3 - 2.0 * u2 + u);
+            self.knot(1).add_weighted(value, slope, &self.step, &mut sum);
+        } else {
+            self.knot(0).add_weighted(1.0, 1.0, step, &mut sum);
+        }
+        sum
+    }
+
+    /// One evaluation and correction of every lane, a lane at a time as it is written and
+    /// side by side as it is compiled: no branch, no call.
+    #[inline(always)]
+    fn evaluate<const SIDES: usize>(&self, at: &Poses, travel: f64) -> (Knot, Signs) {
+        let mut knot =
+            Knot { pose: [NONE; 6], change: [NONE; 6], change_with_rack: [NONE; 6], travel: [NONE; 5] };
+        let mut signs = Signs { size: NONE, least_pivot: NONE, determinant: NONE };
+        let mut positive = NONE;
+        for (sign, linkage) in positive.iter_mut().zip(self.linkages) {
+            *sign = if linkage.positive { 1.0 } else { -1.0 };
+        }
+        let [fa, fb, fc, fd, fe] = &self.forms;
+        for lane in 0..LANES {
+            let [s, x, y, z] = [at[0][lane], at[1][lane], at[2][lane], at[3][lane]];
+            let over = 1.0 / sqrt(s * s + x * x + y * y + z * z);
+            let q = [s * over, x * over, y * over, z * over];
+            let rotation = rotation(&q);
+            let centre = [at[4][lane], at[5][lane], travel];
+            let mut rows = [
+                row::<SIDES>(&fa.lane(lane), &rotation, &centre),
+                row::<SIDES>(&fb.lane(lane), &rotation, &centre),
+                row::<SIDES>(&fc.lane(lane), &rotation, &centre),
+                row::<SIDES>(&fd.lane(lane), &rotation, &centre),
+                row::<SIDES>(&fe.lane(lane), &rotation, &centre),
+            ];
+            let p0 = eliminate::<0, SIDES>(&mut rows);
+            let p1 = eliminate::<1, SIDES>(&mut rows);
+            let p2 = eliminate::<2, SIDES>(&mut rows);
+            let p3 = eliminate::<3, SIDES>(&mut rows);
+            let p4 = eliminate::<4, SIDES>(&mut rows);
+            let correction = substitute::<5>(&rows);
+            let motion = substitute::<6>(&rows);
+            let least = |a: f64, b: f64| if a < b { a } else { b };
+            let greatest = |most: f64, other: f64| if most > other { most } else { other };
+            let [a, b, c, d, e] = correction.map(f64::abs);
+            let rotations = least(least(p0.abs(), p1.abs()), p2.abs()) / MOMENT_SCALE;
+            signs.least_pivot[lane] = least(rotations, least(p3.abs(), p4.abs()));
+            signs.determinant[lane] = (p0 * p1) * (p2 * p3) * p4 * positive[lane];
+            // The first unknown is substituted last: it is no number if any other is none.
+            signs.size[lane] = greatest(greatest(d, e), MOMENT_SCALE * greatest(greatest(b, c), a));
+            let step = change(&q, &correction);
+            let moved = [q[0], q[1], q[2], q[3], centre[0], centre[1]];
+            let per_travel = change(&q, &motion);
+            for i in 0..6 {
+                knot.pose[i][lane] = moved[i] + step[i];
+                knot.change[i][lane] = per_travel[i];
+            }
+            for i in 0..UNKNOWNS {
+                knot.travel[i][lane] = motion[i];
+            }
+            if SIDES > 2 {
+                let per_rack = change(&q, &substitute::<7>(&rows));
+                for i in 0..6 {
+                    knot.change_with_rack[i][lane] = per_rack[i];
+                }
+            }
+        }
+        (knot, signs)
+    }
+}
+
+impl Knot {
+    /// Adds `value` times the pose and `slope` times its change along `step`.
+    #[inline(always)]
+    fn add_weighted(&self, value: f64, slope: f64, step: &State, sum: &mut Poses) {
+        let (travel, rack) = (slope * step.travel, slope * step.rack);
+        for i in 0..6 {
+            for lane in 0..LANES {
+                sum[i][lane] += value * self.pose[i][lane] + travel * self.change[i][lane];
+            }
+        }
+        if rack != 0.0 {
+            for i in 0..6 {
+                for lane in 0..LANES {
+                    sum[i][lane] += rack * self.change_with_rack[i][lane];
+                }
+            }
+        }
+    }
+}
+
+impl Form<Lane> {
+    fn put(&mut self, lane: usize, form: &Form<f64>) {
+        for i in 0..3 {
+            self.arm[i][lane] = form.arm[i];
+            self.body[i][lane] = form.body[i];
+            self.per_rack[i][lane] = form.per_rack[i];
+            self.lean[i][lane] = form.lean[i];
+        }
+        self.follows[lane] = form.follows;
+        self.along[lane] = form.along;
+        self.drift[lane] = form.drift;
+        self.offset[lane] = form.offset;
+    }
+
+    #[inline(always)]
+    fn lane(&self, lane: usize) -> Form<f64> {
+        let vector = |v: &[Lane; 3]| [v[0][lane], v[1][lane], v[2][lane]];
+        Form {
+            arm: vector(&self.arm),
+            body: vector(&self.body),
+            per_rack: vector(&self.per_rack),
+            lean: vector(&self.lean),
+            follows: self.follows[lane],
+            along: self.along[lane],
+            drift: self.drift[lane],
+            offset: self.offset[lane],
+        }
+    }
+
+    /// [`Form::with_rack`] for all lanes.
+    #[inline(always)]
+    fn set_rack(&mut self, base: &Self, rack: f64) {
+        for i in 0..3 {
+            for lane in 0..LANES {
+                let moved = rack * base.per_rack[i][lane];
+                self.body[i][lane] = base.body[i][lane] + moved;
+                self.lean[i][lane] = base.lean[i][lane] + base.drift[lane] * moved;
+            }
+        }
+    }
+}
+
+/// The rotation's matrix, row by row.
+#[inline(always)]
+fn rotation(q: &[f64; 4]) -> [f64; 9] {
+    let [s, x, y, z] = *q;
+    let (x2, y2, z2) = (2.0 * x, 2.0 * y, 2.0 * z);
+    let (xx, yy, zz) = (x * x2, y * y2, z * z2);
+    let (xy, xz, yz) = (x * y2, x * z2, y * z2);
+    let (sx, sy, sz) = (s * x2, s * y2, s * z2);
+    [1.0 - (yy + zz), xy - sz, xz + sy, xy + sz, 1.0 - (xx + zz), yz - sx, xz - sy, yz + sx, 1.0 - (xx + yy)]
+}
+
+/// A row with its right-hand sides, rotations not scaled.
+#[inline(always)]
+fn row<const SIDES: usize>(form: &Form<f64>, rotation: &[f64; 9], centre: &[f64; 3]) -> [f64; 8] {
+    let row = form.row(rotation, centre);
+    let ([mx, my, mz], [x, y, z], [rx, ry, rz]) = (row.moment, row.direction, form.per_rack);
+    let drive = if SIDES > 2 { x * rx + y * ry + z * rz } else { 0.0 };
+    [mx, my, mz, x, y, -row.error, -z, drive]
+}
+
+/// Takes column `K` out of the later rows, makes the row's own coefficient one, and gives the
+/// pivot.
+#[inline(always)]
+fn eliminate<const K: usize, const SIDES: usize>(rows: &mut [[f64; 8]; UNKNOWNS]) -> f64 {
+    let pivot = rows[K][K];
+    let inverse = 1.0 / pivot;
+    for j in K + 1..UNKNOWNS + SIDES {
+        rows[K][j] *= inverse;
+    }
+    for i in K + 1..UNKNOWNS {
+        let factor = rows[i][K];
+        for j in K + 1..UNKNOWNS + SIDES {
+            rows[i][j] -= factor * rows[K][j];
+        }
+    }
+    pivot
+}
+
+/// What a right-hand side comes to.
+#[inline(always)]
+fn substitute<const SIDE: usize>(rows: &[[f64; 8]; UNKNOWNS]) -> [f64; UNKNOWNS] {
+    let [a, b, c, d, e] = rows;
+    let e = e[SIDE];
+    let d = d[SIDE] - d[4] * e;
+    let c = c[SIDE] - c[4] * e - c[3] * d;
+    let b = b[SIDE] - b[4] * e - b[3] * d - b[2] * c;
+    let a = a[SIDE] - a[4] * e - a[3] * d - a[2] * c - a[1] * b;
+    [a, b, c, d, e]
+}
+
+/// How the pose changes with a motion: dq = ½ (0, ω) q.
+#[inline(always)]
+fn change(q: &[f64; 4], motion: &[f64; UNKNOWNS]) -> [f64; 6] {
+    let [s, x, y, z] = *q;
+    let [wx, wy, wz] = [0.5 * motion[0], 0.5 * motion[1], 0.5 * motion[2]];
+    [
+        -(wx * x + wy * y + wz * z),
+        wx * s + wy * z - wz * y,
+        wy * s + wz * x - wx * z,
+        wz * s + wx * y - wy * x,
+        motion[3],
+        motion[4],
+    ]
+}
