@@ -125,17 +125,19 @@ impl<'a> Batch<'a> {
         for (number, linkages) in self.linkages.chunks(LANES).enumerate() {
             let mut group = Group::new(linkages);
             let first = number * LANES;
-            group.lead(sweep.state(nearest));
-            group.show(nearest, first, &mut show);
-            let middle = group.clone();
-            for index in nearest + 1..sweep.positions {
+            let mut middle = None;
+            // One loop, so that the lanes' code is there once.
+            for index in (nearest..sweep.positions).chain((0..nearest).rev()) {
+                if index + 1 == nearest
+                    && let Some(middle) = middle.take()
+                {
+                    group = middle;
+                }
                 group.lead(sweep.state(index));
                 group.show(index, first, &mut show);
-            }
-            let mut group = middle;
-            for index in (0..nearest).rev() {
-                group.lead(sweep.state(index));
-                group.show(index, first, &mut show);
+                if index == nearest {
+                    middle = Some(group.clone());
+                }
             }
         }
     }

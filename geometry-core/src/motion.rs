@@ -1,5 +1,7 @@
 //! Families of positions: sweeps that follow the branch and report their limits.
 
+use alloc::vec::Vec;
+
 use crate::{
     linkage::Linkage,
     solve::{Follower, Outcome, Position, State},
@@ -25,6 +27,22 @@ pub struct Reach {
     pub before: Option<Outcome>,
     /// Why it ended before the last state, when it did.
     pub after: Option<Outcome>,
+}
+
+/// What was read off every position of a sweep.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Table<T> {
+    /// One a state, in the order of the states; `None` where the branch does not reach.
+    pub rows: Vec<Option<T>>,
+    /// How far the sweep came.
+    pub reach: Reach,
+}
+
+impl<T> Table<T> {
+    /// The states reached, by index, and what was read there.
+    pub fn iter(&self) -> impl Iterator<Item = (usize, &T)> {
+        self.rows.iter().enumerate().filter_map(|(index, row)| Some((index, row.as_ref()?)))
+    }
 }
 
 impl Sweep {
@@ -94,5 +112,19 @@ impl Sweep {
             reach.solved.0 = index;
         }
         reach
+    }
+
+    /// Solves as [`Sweep::run`] does and keeps what is read off each position. One piece of
+    /// memory is allocated, whatever the sweep's length.
+    #[must_use]
+    pub fn table<T>(&self, linkage: &Linkage, mut read: impl FnMut(&Position) -> T) -> Table<T> {
+        let mut rows = Vec::with_capacity(self.positions);
+        rows.resize_with(self.positions, || None);
+        let reach = self.run(linkage, |index, position| {
+            if let Some(row) = rows.get_mut(index) {
+                *row = Some(read(position));
+            }
+        });
+        Table { rows, reach }
     }
 }

@@ -8,6 +8,7 @@
 mod adjustments;
 mod answers;
 mod axle;
+mod batch;
 mod car;
 mod carried;
 mod checking;

@@ -21,9 +21,9 @@ pub fn evaluate(request: JsValue) -> Result<JsValue, JsValue> {
     }
 }
 
-/// [`run_sweeps`] for the page's own wasm: `readings` chooses the work.
+/// [`run_sweeps`] for the page's own wasm: `work` is the place in [`Work::ALL`].
 #[wasm_bindgen]
 #[must_use]
-pub fn measure(readings: bool, repetitions: u32) -> f64 {
-    run_sweeps(if readings { Work::Readings } else { Work::Solve }, repetitions)
+pub fn measure(work: usize, repetitions: u32) -> f64 {
+    Work::ALL.get(work).map_or(f64::NAN, |work| run_sweeps(*work, repetitions))
 }

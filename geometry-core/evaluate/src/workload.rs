@@ -1,5 +1,9 @@
 //! The work that `cargo xtask bench` measures, natively and in the page's WebAssembly.
 
+pub mod reference;
+
+use reference::Reference;
+
 use geometry_core::{
     batch::Batch,
     linkage::Linkage,
@@ -18,6 +22,22 @@ pub enum Work {
     Readings,
     /// Pose and travel motion of each position of [`BENCH_CORNERS`] corners abreast.
     Batch,
+    /// Pose and travel motion by the plain method of [`reference`].
+    Reference,
+}
+
+impl Work {
+    /// All of them, in the order of their numbers.
+    pub const ALL: [Self; 4] = [Self::Solve, Self::Readings, Self::Batch, Self::Reference];
+
+    /// How many positions one repetition computes.
+    #[must_use]
+    pub const fn positions(self) -> usize {
+        match self {
+            Self::Batch => BENCH_POSITIONS * BENCH_CORNERS,
+            _ => BENCH_POSITIONS,
+        }
+    }
 }
 
 /// Runs the example's front corner through 161 positions of 1 mm, so many times over;
@@ -34,13 +54,25 @@ pub fn run_sweeps(work: Work, repetitions: u32) -> f64 {
     if work == Work::Batch {
         let corners = vec![linkage; BENCH_CORNERS];
         for repetition in 0..repetitions {
-            sum += wide(#[inline(always)] || sum_of_batch(&corners, &sweep(repetition)));
+            sum += wide(
+                #[inline(always)]
+                || sum_of_batch(&corners, &sweep(repetition)),
+            );
+        }
+        return sum;
+    }
+    if work == Work::Reference {
+        let Some(mut reference) = document.corner(Axle::Front).and_then(Reference::new) else {
+            return f64::NAN;
+        };
+        for repetition in 0..repetitions {
+            sum += sum_of_reference(&mut reference, &sweep(repetition));
         }
         return sum;
     }
     for repetition in 0..repetitions {
         sweep(repetition).run(&linkage, |_, position| match work {
-            Work::Solve | Work::Batch => sum += position.wheel_centre().y,
+            Work::Solve | Work::Batch | Work::Reference => sum += position.wheel_centre().y,
             Work::Readings => {
                 let readings = reader.read(position);
                 sum += readings.camber + readings.toe + readings.hub_slope_x;
@@ -70,6 +102,19 @@ fn sum_of_batch(corners: &[Linkage], sweep: &Sweep) -> f64 {
     Batch::new(corners).run(sweep, |_, _, found| {
         sum += found.map_or(f64::NAN, |found| found.wheel_centre().y);
     });
+    sum
+}
+
+/// Outward from the middle, as the core's sweeps go.
+fn sum_of_reference(reference: &mut Reference, sweep: &Sweep) -> f64 {
+    let middle = sweep.nearest_to_design().unwrap_or_default();
+    let mut sum = 0.0;
+    let mut visit = |index: usize| {
+        let solved = reference.go_to(sweep.state(index).travel);
+        sum += if solved { reference.wheel_centre()[1] } else { f64::NAN };
+    };
+    (middle..sweep.positions).for_each(&mut visit);
+    (0..middle).rev().for_each(&mut visit);
     sum
 }
 

@@ -46,12 +46,20 @@ struct Signs {
     determinant: Lane,
 }
 
+impl Signs {
+    const NONE: Self = Self { size: NONE, least_pivot: NONE, determinant: NONE };
+}
+
 /// A group of corners. What a lane without a corner holds is a copy of the first.
 #[derive(Debug, Clone)]
 pub(super) struct Group<'a> {
     linkages: &'a [Linkage],
     with_no_rack: [Form<Lane>; UNKNOWNS],
     forms: [Form<Lane>; UNKNOWNS],
+    /// Sign of the determinant on each corner's branch.
+    branch: Lane,
+    design_centre: [Lane; 3],
+    /// Four places, of which one is being filled, as the solver has them.
     knots: [Knot; 4],
     newest: usize,
     state: State,
@@ -91,18 +99,28 @@ impl<'a> Group<'a> {
         pose[0] = [1.0; LANES];
         let knot = Knot { pose, change: [NONE; 6], change_with_rack: [NONE; 6], travel: [NONE; UNKNOWNS] };
         let mut abreast = [false; LANES];
+        let mut branch = [1.0; LANES];
+        let mut design_centre = [NONE; 3];
         for lane in 0..LANES {
             let Some(linkage) = linkages.get(lane).or(linkages.first()) else { continue };
             abreast[lane] = lane < linkages.len();
+            for (lanes, value) in design_centre.iter_mut().zip(linkage.wheel_centre.iter()) {
+                lanes[lane] = *value;
+            }
+            branch[lane] = if linkage.positive { 1.0 } else { -1.0 };
             for (forms, constraint) in forms.iter_mut().zip(&linkage.constraints) {
                 forms.put(lane, &constraint.form(&linkage.wheel_centre));
             }
         }
+        let (mut at_design, mut signs) = (knot, Signs::NONE);
+        evaluate::<3>(&forms, &branch, &pose, 0.0, &mut at_design, &mut signs);
         let mut group = Self {
             linkages,
             with_no_rack: forms,
             forms,
-            knots: [knot; 4],
+            branch,
+            design_centre,
+            knots: [Knot { pose, ..at_design }; 4],
             newest: 0,
             state: State::DESIGN,
             step: State::DESIGN,
@@ -111,8 +129,6 @@ impl<'a> Group<'a> {
             abreast,
             alone: Vec::new(),
         };
-        let (at_design, signs) = group.evaluate::<3>(&pose, 0.0);
-        group.knots = [Knot { pose, ..at_design }; 4];
         group.part_with_unsound(&signs, |_| LARGEST_CORRECTION);
         group
     }
@@ -139,10 +155,9 @@ impl<'a> Group<'a> {
 
     #[inline(always)]
     pub(super) fn wheel_centre(&self, lane: usize) -> Vec3 {
-        let [.., x, y] = self.knot(0).pose;
-        let design = self.linkages.get(lane).map_or_else(Vec3::zeros, |linkage| linkage.wheel_centre);
+        let ([.., x, y], [at_x, at_y, at_z]) = (&self.knot(0).pose, &self.design_centre);
         let lane = lane & (LANES - 1);
-        design + Vec3::new(x[lane], y[lane], self.state.travel)
+        Vec3::new(at_x[lane] + x[lane], at_y[lane] + y[lane], at_z[lane] + self.state.travel)
     }
 
     pub(super) fn rotation(&self, lane: usize) -> Mat3 {
@@ -227,8 +242,9 @@ impl<'a> Group<'a> {
     #[inline(always)]
     fn step_along_rack(&mut self, target: State) {
         if !self.knows_rack {
-            let (knot, _) = self.evaluate::<3>(&self.knot(0).pose, self.state.travel);
-            self.knots[self.newest & 3].change_with_rack = knot.change_with_rack;
+            let knot = &mut self.knots[self.newest & 3];
+            let (at, mut signs) = (*knot, Signs::NONE);
+            evaluate::<3>(&self.forms, &self.branch, &at.pose, self.state.travel, knot, &mut signs);
         }
         for (form, base) in self.forms.iter_mut().zip(&self.with_no_rack) {
             form.set_rack(base, target.rack);
@@ -240,20 +256,22 @@ impl<'a> Group<'a> {
     fn step_with<const SIDES: usize>(&mut self, target: State) {
         let step = State { travel: target.travel - self.state.travel, rack: target.rack - self.state.rack };
         let even = step.is_about(&self.step);
-        let mut pose = self.predict(&step, even);
+        let mut pose = self.predict::<SIDES>(&step, even);
         let mut allowed = [LARGEST_CORRECTION; LANES];
+        let mut signs = Signs::NONE;
+        let next = (self.newest + 1) & 3;
         for _ in 0..MOST_TOGETHER {
-            let (knot, signs) = self.evaluate::<SIDES>(&pose, target.travel);
+            let knot = &mut self.knots[next];
+            evaluate::<SIDES>(&self.forms, &self.branch, &pose, target.travel, knot, &mut signs);
             if !self.all_settled(&signs) {
                 self.part_with_unsound(&signs, |lane| allowed[lane]);
                 if !self.all_settled(&signs) {
-                    pose = knot.pose;
+                    pose = self.knots[next].pose;
                     allowed = signs.size.map(|size| (0.5 * size).max(SETTLED));
                     continue;
                 }
             }
-            self.newest = (self.newest + 1) & 3;
-            self.knots[self.newest] = knot;
+            self.newest = next;
             self.state = target;
             self.step = step;
             self.even = even;
@@ -309,101 +327,39 @@ impl<'a> Group<'a> {
 
     /// The solver's predictor, for all lanes.
     #[inline(always)]
-    fn predict(&self, step: &State, even: bool) -> Poses {
-        let mut sum = [NONE; 6];
+    fn predict<const SIDES: usize>(&self, step: &State, even: bool) -> Poses {
+        // Weights of a position and of its change.
+        let mut weights = [(1.0, 1.0), (0.0, 0.0), (0.0, 0.0)];
+        let mut along = *step;
         if self.even && even {
-            self.knot(0).add_weighted(-18.0, 9.0, step, &mut sum);
-            self.knot(1).add_weighted(9.0, 18.0, step, &mut sum);
-            self.knot(2).add_weighted(10.0, 3.0, step, &mut sum);
+            weights = [(-18.0, 9.0), (9.0, 18.0), (10.0, 3.0)];
         } else if let Some(u) = step.over(&self.step) {
             let (u2, u3) = (u * u, u * u * u);
-            self.knot(0).add_weighted(3.0 * u2 - 2.0 * u3, u3 - u2, &self.step, &mut sum);
-            let (value, slope) = (2.0 * u3 - 3.0 * u2 + 1.0, u3 - 2.0 * u2 + u);
-            self.knot(1).add_weighted(value, slope, &self.step, &mut sum);
-        } else {
-            self.knot(0).add_weighted(1.0, 1.0, step, &mut sum);
+            along = self.step;
+            weights[0] = (3.0 * u2 - 2.0 * u3, u3 - u2);
+            weights[1] = (2.0 * u3 - 3.0 * u2 + 1.0, u3 - 2.0 * u2 + u);
         }
-        sum
-    }
-
-    /// One evaluation and correction of every lane, a lane at a time as it is written and
-    /// side by side as it is compiled: no branch, no call.
-    #[inline(always)]
-    fn evaluate<const SIDES: usize>(&self, at: &Poses, travel: f64) -> (Knot, Signs) {
-        let mut knot =
-            Knot { pose: [NONE; 6], change: [NONE; 6], change_with_rack: [NONE; 6], travel: [NONE; 5] };
-        let mut signs = Signs { size: NONE, least_pivot: NONE, determinant: NONE };
-        let mut positive = NONE;
-        for (sign, linkage) in positive.iter_mut().zip(self.linkages) {
-            *sign = if linkage.positive { 1.0 } else { -1.0 };
-        }
-        let [fa, fb, fc, fd, fe] = &self.forms;
-        for lane in 0..LANES {
-            let [s, x, y, z] = [at[0][lane], at[1][lane], at[2][lane], at[3][lane]];
-            let over = 1.0 / sqrt(s * s + x * x + y * y + z * z);
-            let q = [s * over, x * over, y * over, z * over];
-            let rotation = rotation(&q);
-            let centre = [at[4][lane], at[5][lane], travel];
-            let mut rows = [
-                row::<SIDES>(&fa.lane(lane), &rotation, &centre),
-                row::<SIDES>(&fb.lane(lane), &rotation, &centre),
-                row::<SIDES>(&fc.lane(lane), &rotation, &centre),
-                row::<SIDES>(&fd.lane(lane), &rotation, &centre),
-                row::<SIDES>(&fe.lane(lane), &rotation, &centre),
-            ];
-            let p0 = eliminate::<0, SIDES>(&mut rows);
-            let p1 = eliminate::<1, SIDES>(&mut rows);
-            let p2 = eliminate::<2, SIDES>(&mut rows);
-            let p3 = eliminate::<3, SIDES>(&mut rows);
-            let p4 = eliminate::<4, SIDES>(&mut rows);
-            let correction = substitute::<5>(&rows);
-            let motion = substitute::<6>(&rows);
-            let least = |a: f64, b: f64| if a < b { a } else { b };
-            let greatest = |most: f64, other: f64| if most > other { most } else { other };
-            let [a, b, c, d, e] = correction.map(f64::abs);
-            let rotations = least(least(p0.abs(), p1.abs()), p2.abs()) / MOMENT_SCALE;
-            signs.least_pivot[lane] = least(rotations, least(p3.abs(), p4.abs()));
-            signs.determinant[lane] = (p0 * p1) * (p2 * p3) * p4 * positive[lane];
-            // The first unknown is substituted last: it is no number if any other is none.
-            signs.size[lane] = greatest(greatest(d, e), MOMENT_SCALE * greatest(greatest(b, c), a));
-            let step = change(&q, &correction);
-            let moved = [q[0], q[1], q[2], q[3], centre[0], centre[1]];
-            let per_travel = change(&q, &motion);
-            for i in 0..6 {
-                knot.pose[i][lane] = moved[i] + step[i];
-                knot.change[i][lane] = per_travel[i];
-            }
-            for i in 0..UNKNOWNS {
-                knot.travel[i][lane] = motion[i];
-            }
-            if SIDES > 2 {
-                let per_rack = change(&q, &substitute::<7>(&rows));
-                for i in 0..6 {
-                    knot.change_with_rack[i][lane] = per_rack[i];
-                }
-            }
-        }
-        (knot, signs)
-    }
-}
-
-impl Knot {
-    /// Adds `value` times the pose and `slope` times its change along `step`.
-    #[inline(always)]
-    fn add_weighted(&self, value: f64, slope: f64, step: &State, sum: &mut Poses) {
-        let (travel, rack) = (slope * step.travel, slope * step.rack);
+        let [(va, sa), (vb, sb), (vc, sc)] = weights;
+        let (ta, tb, tc) = (sa * along.travel, sb * along.travel, sc * along.travel);
+        let (a, b, c) = (self.knot(0), self.knot(1), self.knot(2));
+        let mut sum = [NONE; 6];
         for i in 0..6 {
             for lane in 0..LANES {
-                sum[i][lane] += value * self.pose[i][lane] + travel * self.change[i][lane];
+                let poses = va * a.pose[i][lane] + vb * b.pose[i][lane] + vc * c.pose[i][lane];
+                let changes = ta * a.change[i][lane] + tb * b.change[i][lane] + tc * c.change[i][lane];
+                sum[i][lane] = poses + changes;
             }
         }
-        if rack != 0.0 {
+        if SIDES > 2 {
+            let (ra, rb, rc) = (sa * along.rack, sb * along.rack, sc * along.rack);
             for i in 0..6 {
+                let (a, b, c) = (&a.change_with_rack[i], &b.change_with_rack[i], &c.change_with_rack[i]);
                 for lane in 0..LANES {
-                    sum[i][lane] += rack * self.change_with_rack[i][lane];
+                    sum[i][lane] += ra * a[lane] + rb * b[lane] + rc * c[lane];
                 }
             }
         }
+        sum
     }
 }
 
@@ -444,6 +400,65 @@ impl Form<Lane> {
                 let moved = rack * base.per_rack[i][lane];
                 self.body[i][lane] = base.body[i][lane] + moved;
                 self.lean[i][lane] = base.lean[i][lane] + base.drift[lane] * moved;
+            }
+        }
+    }
+}
+
+/// One evaluation and correction of every lane, a lane at a time as it is written and side by
+/// side as it is compiled: no branch, no call.
+#[inline(always)]
+fn evaluate<const SIDES: usize>(
+    forms: &[Form<Lane>; UNKNOWNS],
+    branch: &Lane,
+    at: &Poses,
+    travel: f64,
+    knot: &mut Knot,
+    signs: &mut Signs,
+) {
+    let [fa, fb, fc, fd, fe] = forms;
+    for lane in 0..LANES {
+        let [s, x, y, z] = [at[0][lane], at[1][lane], at[2][lane], at[3][lane]];
+        let over = 1.0 / sqrt(s * s + x * x + y * y + z * z);
+        let q = [s * over, x * over, y * over, z * over];
+        let rotation = rotation(&q);
+        let centre = [at[4][lane], at[5][lane], travel];
+        let mut rows = [
+            row::<SIDES>(&fa.lane(lane), &rotation, &centre),
+            row::<SIDES>(&fb.lane(lane), &rotation, &centre),
+            row::<SIDES>(&fc.lane(lane), &rotation, &centre),
+            row::<SIDES>(&fd.lane(lane), &rotation, &centre),
+            row::<SIDES>(&fe.lane(lane), &rotation, &centre),
+        ];
+        let p0 = eliminate::<0, SIDES>(&mut rows);
+        let p1 = eliminate::<1, SIDES>(&mut rows);
+        let p2 = eliminate::<2, SIDES>(&mut rows);
+        let p3 = eliminate::<3, SIDES>(&mut rows);
+        let p4 = eliminate::<4, SIDES>(&mut rows);
+        let correction = substitute::<5>(&rows);
+        let motion = substitute::<6>(&rows);
+        let least = |a: f64, b: f64| if a < b { a } else { b };
+        let greatest = |most: f64, other: f64| if most > other { most } else { other };
+        let [a, b, c, d, e] = correction.map(f64::abs);
+        let rotations = least(least(p0.abs(), p1.abs()), p2.abs()) / MOMENT_SCALE;
+        signs.least_pivot[lane] = least(rotations, least(p3.abs(), p4.abs()));
+        signs.determinant[lane] = (p0 * p1) * (p2 * p3) * p4 * branch[lane];
+        // The first unknown is substituted last: it is no number if any other is none.
+        signs.size[lane] = greatest(greatest(d, e), MOMENT_SCALE * greatest(greatest(b, c), a));
+        let step = change(&q, &correction);
+        let moved = [q[0], q[1], q[2], q[3], centre[0], centre[1]];
+        let per_travel = change(&q, &motion);
+        for i in 0..6 {
+            knot.pose[i][lane] = moved[i] + step[i];
+            knot.change[i][lane] = per_travel[i];
+        }
+        for i in 0..UNKNOWNS {
+            knot.travel[i][lane] = motion[i];
+        }
+        if SIDES > 2 {
+            let per_rack = change(&q, &substitute::<7>(&rows));
+            for i in 0..6 {
+                knot.change_with_rack[i][lane] = per_rack[i];
             }
         }
     }
