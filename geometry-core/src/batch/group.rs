@@ -294,7 +294,7 @@ impl<'a> Group<'a> {
             let settled = signs.size[lane] <= SETTLED
                 && signs.least_pivot[lane] >= SMALL_PIVOT
                 && signs.determinant[lane] > 0.0;
-            all &= settled | !self.abreast[lane];
+            all &= settled || !self.abreast[lane];
         }
         all
     }

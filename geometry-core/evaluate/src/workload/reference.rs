@@ -109,10 +109,8 @@ impl Reference {
             let point: Point = std::array::from_fn(|k| self.centre[k] + arm[k]);
             let along = difference(point, distance.body);
             let moment = cross(arm, along);
-            for k in 0..3 {
-                matrix[i][k] = moment[k];
-                matrix[i][k + 3] = along[k];
-            }
+            matrix[i][..3].copy_from_slice(&moment);
+            matrix[i][3..].copy_from_slice(&along);
             error[i] = 0.5 * (distance.square - dot(along, along));
         }
         matrix[N - 1][N - 1] = 1.0;
@@ -140,7 +138,6 @@ impl Reference {
 
 /// LU decomposition in place with partial pivoting (Crout's and Doolittle's, as in any
 /// textbook of numerical analysis); gives the order of the rows.
-#[expect(clippy::needless_range_loop, reason = "as a textbook has it")]
 fn decompose(matrix: &mut [[f64; N]; N]) -> Option<[usize; N]> {
     let mut order = std::array::from_fn(|i| i);
     for k in 0..N {
