@@ -1,5 +1,6 @@
 //! The built page in a real browser, opened as a file, as people do.
 
+mod choosing;
 mod core;
 mod drawing;
 mod fields;

@@ -29,7 +29,7 @@ fn main() {
         return;
     }
     let size = std::fs::metadata(page_file()).map_or(0, |file| file.len());
-    println!("bench: page_size {size} B  the one file, at most 700000");
+    println!("bench: page_size {size} B  the one file, at most 900000");
     let (mut native, mut in_page) = ([f64::NAN; Work::ALL.len()], [f64::NAN; Work::ALL.len()]);
     browse(Look::default(), async |browser| {
         let mut times = Vec::new();

@@ -133,6 +133,37 @@ impl Page {
         self.browser.text(&format!("[data-headline={name}]")).await
     }
 
+    /// Chooses a reading by its row in the table; again, leaves it.
+    pub(crate) async fn choose_reading(&self, name: &str) {
+        self.browser.click(&format!("[data-choose=\"{name}\"]")).await;
+    }
+
+    /// Chooses a reading with the keyboard, wherever its row stands.
+    pub(crate) async fn choose_by_key(&self, name: &str) {
+        self.browser.press(&format!("[data-choose=\"{name}\"]"), "Enter").await;
+    }
+
+    /// Chooses a reading by its tile in the headline.
+    pub(crate) async fn choose_tile(&self, name: &str) {
+        self.browser.click(&format!("[data-tile=\"{name}\"]")).await;
+    }
+
+    /// The reading chosen, as row and tile say it; none when no row is pressed.
+    pub(crate) async fn chosen(&self) -> Option<String> {
+        let pressed = "(document.querySelector('[data-choose][aria-pressed=true]') || {dataset: {}}).dataset.choose || null";
+        self.browser.eval(pressed).await.as_str().map(str::to_owned)
+    }
+
+    /// How the chosen reading is found, in words.
+    pub(crate) async fn finding(&self) -> String {
+        self.browser.text("[data-finding]").await
+    }
+
+    /// How many shapes of a class the chosen reading's construction has in a view.
+    pub(crate) async fn found(&self, view: &str, class: &str) -> usize {
+        self.browser.count(&format!("g[data-view={view}] > .found.{class}")).await
+    }
+
     /// A message that is shown: `corner` when the corner cannot be read, `reach` when it does not reach so far,
     /// `notice` for everything else.
     pub(crate) async fn message(&self, kind: &str) -> Option<String> {

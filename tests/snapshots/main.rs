@@ -7,20 +7,32 @@ use std::fmt::Write as _;
 
 use geometry_core::{
     Vec3,
+    construction::Construction,
     linkage::Linkage,
-    readings::Reader,
+    readings::{Quantity, Reader},
     setup::{self, Axle, Corner, Rocker, Side, Vehicle},
     solve::{Follower, Outcome, State},
 };
 use web_app::{
     presets::Preset,
-    scene::{self, Pen, Placed, construction, parts},
+    scene::{self, Pen, Placed, chosen, construction, parts},
     view::{Frame, PanZoom, Sheet, View},
 };
 
 /// All three views of a corner at a travel and rack, on a sheet of 900 by 700 pixels; one
 /// element a line.
 fn drawing(corner: &Corner, vehicle: &Vehicle, axle: Axle, state: State) -> String {
+    drawing_with(corner, vehicle, axle, state, None)
+}
+
+/// The same with a reading chosen.
+fn drawing_with(
+    corner: &Corner,
+    vehicle: &Vehicle,
+    axle: Axle,
+    state: State,
+    quantity: Option<Quantity>,
+) -> String {
     let linkage = Linkage::new(corner, Side::Left).expect("the corner can be assembled");
     let Outcome::Solved(position) = Follower::new(&linkage).go_to(state) else {
         panic!("the state is in reach");
@@ -30,11 +42,16 @@ fn drawing(corner: &Corner, vehicle: &Vehicle, axle: Axle, state: State) -> Stri
     let points = corner.points().into_iter().map(|(_, point)| Vec3::from(point));
     let frame = Frame::around(points, &corner.wheel.centre.into(), corner.wheel.loaded_radius);
     let sheet = Sheet::new(frame, 900.0, 700.0, PanZoom::default());
+    let found = quantity.and_then(|q| Construction::of(q, corner, &linkage, &position, &readings));
     let mut text = String::new();
     for view in View::ALL {
         let mut shapes = Vec::new();
         parts::draw(&mut Pen::new(&sheet, view, &mut shapes), corner, &placed);
-        construction::draw(&mut Pen::new(&sheet, view, &mut shapes), &readings);
+        let mut pen = Pen::new(&sheet, view, &mut shapes);
+        match &found {
+            Some(found) => chosen::draw(&mut pen, found, &Vec3::from(readings.contact)),
+            None => construction::draw(&mut pen, &readings),
+        }
         writeln!(text, "-- {}", view.name()).expect("a text takes any text");
         writeln!(text, "{}", scene::markup(&shapes).replace("><", ">\n<")).expect("a text takes any text");
     }
@@ -53,6 +70,18 @@ fn the_demonstration_is_drawn_as_it_stands_and_in_bump() {
                 drawing(corner, &document.vehicle, axle, state)
             );
         }
+    }
+}
+
+#[test]
+fn a_chosen_reading_is_drawn_instead_of_the_usual_lines() {
+    let document = setup::example();
+    let corner = document.corner(Axle::Front).expect("a front corner");
+    for quantity in [Quantity::RollCentreHeight, Quantity::Caster, Quantity::AntiBrakingFriction] {
+        insta::assert_snapshot!(
+            format!("chosen_{}", quantity.name()),
+            drawing_with(corner, &document.vehicle, Axle::Front, State::DESIGN, Some(quantity))
+        );
     }
 }
 

@@ -56,6 +56,7 @@ pub fn App() -> impl IntoView {
     undo_keys(session);
     let large = RwSignal::new(false);
     let about = RwSignal::new(false);
+    leave_by_escape(session, about);
     view! {
         <div class="page" class:large=move || large.get()>
             <Header about=about large=large />
@@ -111,6 +112,11 @@ fn Spoken() -> impl IntoView {
         let text = session.solved.with(|solved| {
             let solved = solved.as_ref()?;
             let state = solved.position.state();
+            let found = session.found.get();
+            if let Some((quantity, found)) = session.chosen.get().zip(found) {
+                let label = describe::label(quantity, axle);
+                return Some(format!("{label}. {}", describe::finding::sentence(quantity, axle, &found)));
+            }
             Some(describe::summary(&solved.readings, axle, state.travel, state.rack))
         });
         waiting.update_value(|handle| {
@@ -170,6 +176,17 @@ fn open_links(session: Session) {
             }
             Err(error) => session
                 .complain(format!("The link was not opened: {error} Your last setup is shown instead.")),
+        }
+    });
+    on_cleanup(move || listener.remove());
+}
+
+/// Escape puts the drawing back to what it is when no reading is chosen; with the dialog
+/// open the key is the dialog's.
+fn leave_by_escape(session: Session, about: RwSignal<bool>) {
+    let listener = window_event_listener(ev::keydown, move |event| {
+        if event.key() == "Escape" && !about.get_untracked() && session.chosen.get_untracked().is_some() {
+            session.chosen.set(None);
         }
     });
     on_cleanup(move || listener.remove());

@@ -1,5 +1,7 @@
 //! State → words for people: names of readings, signs said in words, sentences.
 
+pub mod finding;
+
 use std::fmt::Write as _;
 
 use geometry_core::{
@@ -70,7 +72,13 @@ pub fn question(question: quantity::Question) -> &'static str {
 /// The page's unit for a quantity's.
 #[must_use]
 pub fn unit(quantity: Quantity) -> Unit {
-    match quantity.unit() {
+    unit_of(quantity.unit())
+}
+
+/// The page's unit for one of the core's.
+#[must_use]
+pub fn unit_of(unit: quantity::Unit) -> Unit {
+    match unit {
         quantity::Unit::Millimetre => Unit::Millimetre,
         quantity::Unit::Degree => Unit::Degree,
         quantity::Unit::DegreePerMillimetre => Unit::DegreePerMillimetre,

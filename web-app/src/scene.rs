@@ -1,10 +1,11 @@
 //! Pose and sheet → shapes. Pure: tested without a browser.
 //!
 //! Stages: [`placed`] says where every point of the corner is now; [`parts`] turns members,
-//! wheel, springs, rocker and bar into lines; [`construction`] adds what the readings are found by. A
-//! [`Shape`] is in pixels of the sheet and carries a class; the style sheet decides what
+//! wheel, springs, rocker and bar into lines; [`construction`] adds what the readings are found by, or [`chosen`] what
+//! the chosen one is. A [`Shape`] is in pixels of the sheet and carries a class; the style sheet decides what
 //! the class looks like, after the line types of ISO 128.
 
+pub mod chosen;
 pub mod construction;
 mod levers;
 pub mod parts;
@@ -129,7 +130,11 @@ impl<'a> Pen<'a> {
 
     /// A circle of a fixed size in pixels.
     pub fn circle(&mut self, class: &'static str, p: &Vec3, radius: f64) {
-        let at = self.at(p);
+        self.pixel_circle(class, self.at(p), radius);
+    }
+
+    /// The same at a pixel.
+    pub fn pixel_circle(&mut self, class: &'static str, at: [f64; 2], radius: f64) {
         if self.pane.holds(at) {
             self.shapes.push(Shape::Circle { class, at, radius });
         }
@@ -197,7 +202,7 @@ pub fn markup(shapes: &[Shape]) -> String {
             Shape::Line { class, points, closed } => {
                 let tag = if *closed { "polygon" } else { "polyline" };
                 let _ = write!(out, "<{tag} class=\"{class}\" points=\"");
-                for [x, y] in points {
+                for [x, y] in points.iter().map(|point| point.map(unsigned_zero)) {
                     let _ = write!(out, "{x:.1},{y:.1} ");
                 }
                 write!(out, "\"/>")
@@ -220,6 +225,11 @@ pub fn markup(shapes: &[Shape]) -> String {
         };
     }
     out
+}
+
+/// A pixel that is written as zero has no sign: it would come and go with the last bit.
+fn unsigned_zero(pixel: f64) -> f64 {
+    if pixel.abs() < 0.05 { 0.0 } else { pixel }
 }
 
 /// Text as it may stand between tags.

@@ -8,6 +8,7 @@ use std::sync::Arc;
 
 use geometry_core::{
     Vec3,
+    construction::{Construction, Scheme},
     linkage::Linkage,
     motion::Sweep,
     readings::{Quantity, Reader, Readings},
@@ -17,7 +18,7 @@ use geometry_core::{
 use leptos::prelude::*;
 
 use crate::{
-    describe,
+    describe::{self, finding::Found},
     edit::{Edit, EditError, PointPath},
     history::{Gesture, History},
     scene::Placed,
@@ -79,6 +80,10 @@ pub struct Session {
     pub state: RwSignal<State>,
     /// The point touched last.
     pub selected: RwSignal<Option<PointPath>>,
+    /// The reading whose construction is drawn; no part of the document.
+    pub chosen: RwSignal<Option<Quantity>>,
+    /// Its construction in the position shown.
+    pub found: Memo<Option<Arc<Found>>>,
     /// The message line.
     pub notice: RwSignal<Option<Notice>>,
     /// Pan and zoom.
@@ -132,12 +137,25 @@ impl Session {
             let Ok(linkage) = linkage.get() else { return Arc::default() };
             vehicle.with(|vehicle| Arc::new(sweep(&linkage, vehicle, axle, rack)))
         });
+        let chosen = RwSignal::new(None);
+        let found = Memo::new(move |_| {
+            let (quantity, solved) = (chosen.get()?, solved.get()?);
+            let Solved { linkage, position, readings, .. } = &*solved;
+            corner.with(|corner| {
+                let corner = corner.as_ref()?;
+                let construction = Construction::of(quantity, corner, linkage, position, readings);
+                let in_order = Scheme::of(corner, linkage, position).is_some();
+                Some(Arc::new(Found { construction, in_order }))
+            })
+        });
         Self {
             document,
             history: RwSignal::new(History::new()),
             axle,
             state,
             selected: RwSignal::new(None),
+            chosen,
+            found,
             notice: RwSignal::new(None),
             pan_zoom: RwSignal::new(PanZoom::default()),
             corner,
@@ -256,6 +274,11 @@ impl Session {
     pub fn rack_ends(&self) -> (f64, f64) {
         let lock = self.corner.with(|corner| corner.as_ref()?.rack_travel).unwrap_or(RACK_SHOWN);
         (-lock, lock)
+    }
+
+    /// Draws how a reading is found; chosen again, no longer.
+    pub fn choose(&self, quantity: Quantity) {
+        self.chosen.update(|chosen| *chosen = (*chosen != Some(quantity)).then_some(quantity));
     }
 
     /// Brings everything into the sheet.

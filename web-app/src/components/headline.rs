@@ -1,4 +1,5 @@
-//! The handful of numbers this corner is about, in large type, live.
+//! The handful of numbers this corner is about, in large type, live; a press draws how one
+//! is found.
 
 use geometry_core::{readings::Quantity, setup::Axle};
 use leptos::prelude::*;
@@ -44,10 +45,16 @@ fn Tile(quantity: Quantity, axle: Axle) -> impl IntoView {
     let session = session();
     let Told { shown, words, .. } = told(session, quantity, axle);
     view! {
-        <div class="tile" title=quantity.definition()>
+        <button
+            class="tile"
+            title=quantity.definition()
+            data-tile=quantity.name()
+            aria-pressed=move || (session.chosen.get() == Some(quantity)).to_string()
+            on:click=move |_| session.choose(quantity)
+        >
             <span class="name">{describe::label(quantity, axle)}</span>
-            <output class="value" data-headline=quantity.name()>{move || shown.get()}</output>
+            <span class="value" data-headline=quantity.name()>{move || shown.get()}</span>
             <span class="words">{move || words.get()}</span>
-        </div>
+        </button>
     }
 }

@@ -1,10 +1,12 @@
-//! Every number, grouped by what a person asks.
+//! Every number, grouped by what a person asks. The row that is chosen tells how its number
+//! is found; the sheet draws it.
 
 use geometry_core::{
     readings::{Quantity, quantity::Question},
     setup::Axle,
 };
-use leptos::prelude::*;
+use leptos::{html, prelude::*};
+use web_sys::HtmlElement;
 
 use crate::{app::session, describe, session::Session};
 
@@ -66,7 +68,7 @@ pub(super) fn told(session: Session, quantity: Quantity, axle: Axle) -> Told {
 #[component]
 fn Row(quantity: Quantity, axle: Axle) -> impl IntoView {
     let session = session();
-    let open = RwSignal::new(false);
+    let chosen = Memo::new(move |_| session.chosen.get() == Some(quantity));
     let Told { value, shown, words } = told(session, quantity, axle);
     // Full precision for programs and tests; the visible text is rounded for people.
     let exact = move || match value.get() {
@@ -78,9 +80,10 @@ fn Row(quantity: Quantity, axle: Axle) -> impl IntoView {
             <th scope="row">
                 <button
                     class="quiet"
-                    aria-expanded=move || open.get().to_string()
-                    title="What is this?"
-                    on:click=move |_| open.update(|open| *open = !*open)
+                    data-choose=quantity.name()
+                    aria-pressed=move || chosen.get().to_string()
+                    title="What is this, and how is it found?"
+                    on:click=move |_| session.choose(quantity)
                 >
                     {describe::label(quantity, axle)}
                 </button>
@@ -88,12 +91,45 @@ fn Row(quantity: Quantity, axle: Axle) -> impl IntoView {
             <td class="value" data-reading=quantity.name() data-value=exact>{move || shown.get()}</td>
             <td class="words">{move || words.get()}</td>
         </tr>
-        {move || open.get().then(|| view! {
-            <tr class="definition">
-                <td colspan="3">
-                    {quantity.definition()} <br /> <span class="source">"Source: " {quantity.source()} "."</span>
-                </td>
-            </tr>
-        })}
+        {move || chosen.get().then(|| view! { <Finding quantity=quantity axle=axle /> })}
+    }
+}
+
+/// What the chosen reading is, how it is found, and how far off the shortcut is.
+#[component]
+fn Finding(quantity: Quantity, axle: Axle) -> impl IntoView {
+    let session = session();
+    let row = NodeRef::<html::Tr>::new();
+    Effect::new(move |_| {
+        if let Some(row) = row.get() {
+            bring_into_panel(&row);
+        }
+    });
+    let sentence = move || {
+        session
+            .found
+            .with(|found| found.as_ref().map(|found| describe::finding::sentence(quantity, axle, found)))
+    };
+    view! {
+        <tr class="definition" node_ref=row>
+            <td colspan="3">
+                <p>{quantity.definition()} <br /> <span class="source">"Source: " {quantity.source()} "."</span></p>
+                <p class="finding" data-finding=quantity.name()>{sentence}</p>
+                <p class="keys">"On the sheet: solid exact, dashed the shortcut. Escape leaves."</p>
+            </td>
+        </tr>
+    }
+}
+
+/// Scrolls the panel, never the page, until a row stands in it: a tile above may have chosen
+/// it.
+fn bring_into_panel(row: &HtmlElement) {
+    let Ok(Some(panel)) = row.closest("[role=tabpanel]") else { return };
+    let (row, frame) = (row.get_bounding_client_rect(), panel.get_bounding_client_rect());
+    if row.top() < frame.top() || row.bottom() > frame.bottom() {
+        let middle = (frame.height() - row.height()) / 2.0;
+        // Whole pixels are fine enough, and a panel is never so long that they overflow.
+        #[expect(clippy::cast_possible_truncation, reason = "a panel has thousands of pixels")]
+        panel.set_scroll_top(panel.scroll_top() + (row.top() - frame.top() - middle) as i32);
     }
 }

@@ -13,7 +13,7 @@ use crate::{
     effects,
     history::Gesture,
     numbers::round_to,
-    scene::{self, Pen, Placed, construction, parts},
+    scene::{self, Pen, Placed, chosen, construction, parts},
     session::Session,
     view::{Sheet, View},
 };
@@ -162,7 +162,11 @@ fn drawing(session: Session, sheet: &Sheet, view: View) -> String {
     });
     session.solved.with(|solved| {
         if let Some(solved) = solved {
-            construction::draw(&mut Pen::new(sheet, view, &mut shapes), &solved.readings);
+            let mut pen = Pen::new(sheet, view, &mut shapes);
+            session.found.with(|found| match found.as_ref().and_then(|found| found.construction.as_ref()) {
+                Some(found) => chosen::draw(&mut pen, found, &Vec3::from(solved.readings.contact)),
+                None => construction::draw(&mut pen, &solved.readings),
+            });
         }
     });
     scene::markup(&shapes)

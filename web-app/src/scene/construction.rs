@@ -60,7 +60,20 @@ fn centre_with_line(pen: &mut Pen, which: &'static str, contact: &Vec3, centre: 
         pen.text(note, centre, [10.0, -8.0], Anchor::Start, name.into());
         return;
     }
-    let (from, to) = (pen.at(contact), pen.at(centre));
+    if let Some((at, anchor, text)) = edge_arrow(pen, mark, contact, centre, name) {
+        pen.pixel_text(note, at, anchor, text);
+    }
+}
+
+/// An arrow at the pane's edge towards a point beyond it; gives what to write there.
+pub(super) fn edge_arrow(
+    pen: &mut Pen,
+    class: &'static str,
+    contact: &Vec3,
+    far: &Vec3,
+    name: &str,
+) -> Option<([f64; 2], Anchor, String)> {
+    let (from, to) = (pen.at(contact), pen.at(far));
     let pane = pen.pane();
     let room = Rectangle {
         left: pane.left + 10.0,
@@ -68,19 +81,18 @@ fn centre_with_line(pen: &mut Pen, which: &'static str, contact: &Vec3, centre: 
         right: pane.right - 10.0,
         bottom: pane.bottom - 10.0,
     };
-    if let Some((_, edge)) = room.clip(from, to) {
-        let (dx, dy) = (to[0] - from[0], to[1] - from[1]);
-        let length = dx.hypot(dy).max(1e-9);
-        let (ux, uy) = (dx / length, dy / length);
-        let wing = |side: f64| [edge[0] - 11.0 * ux - side * 4.5 * uy, edge[1] - 11.0 * uy + side * 4.5 * ux];
-        pen.pixel_path(mark, vec![edge, wing(1.0), wing(-1.0)], true);
-        let far = format_number((centre - contact).norm() / 1000.0, 2);
-        let roomy = pane.right - pane.left > ROOM_FOR_NAMES;
-        let text = if roomy { format!("{name}, {far} m away") } else { format!("{far} m") };
-        let (anchor, shift) = if ux < 0.0 { (Anchor::Start, 6.0) } else { (Anchor::End, -6.0) };
-        // Two lines above the arrow: the roll centre's own note may stand in the first.
-        pen.pixel_text(note, [edge[0] + shift, edge[1] - 30.0], anchor, text);
-    }
+    let (_, edge) = room.clip(from, to)?;
+    let (dx, dy) = (to[0] - from[0], to[1] - from[1]);
+    let length = dx.hypot(dy).max(1e-9);
+    let (ux, uy) = (dx / length, dy / length);
+    let wing = |side: f64| [edge[0] - 11.0 * ux - side * 4.5 * uy, edge[1] - 11.0 * uy + side * 4.5 * ux];
+    pen.pixel_path(class, vec![edge, wing(1.0), wing(-1.0)], true);
+    let distance = format_number((far - contact).norm() / 1000.0, 2);
+    let roomy = pane.right - pane.left > ROOM_FOR_NAMES;
+    let text = if roomy { format!("{name}, {distance} m away") } else { format!("{distance} m") };
+    let (anchor, shift) = if ux < 0.0 { (Anchor::Start, 6.0) } else { (Anchor::End, -6.0) };
+    // Two lines above the arrow: the roll centre's own note may stand in the first.
+    Some(([edge[0] + shift, edge[1] - 30.0], anchor, text))
 }
 
 /// The steering axis from the ground to well above the hub, its foot and its distance
