@@ -4,7 +4,7 @@
 //! the other's, so that the compiler makes one instruction of what a lane's code says.
 //! All of a group are led through the same states. Where one needs more than the quick
 //! way (an exchange of rows, a shorter step, the telling of an end), a
-//! [`Follower`] of its own takes over and the others go on. Kinds and numbers
+//! [`Follower`](crate::solve::Follower) of its own takes over and the others go on. Kinds and numbers
 //! of members need not be alike: the one formula of `closure` is computed for all.
 //!
 //! [`Batch::run`] is inlined into its caller: where that is compiled for wider instructions
