@@ -22,7 +22,7 @@ pub enum Work {
     Readings,
     /// Pose and travel motion of each position of [`BENCH_CORNERS`] corners abreast.
     Batch,
-    /// Pose and travel motion by the plain method of [`reference`].
+    /// Pose and travel motion by the plain method of [`mod@reference`].
     Reference,
 }
 
