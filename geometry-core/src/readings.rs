@@ -145,11 +145,11 @@ impl<'a> Reader<'a> {
     pub fn read(&self, position: &Position) -> Readings {
         let linkage = self.linkage;
         let outboard = linkage.side.outboard();
-        let spin = spin_axis(linkage, position);
         let knuckle = position.knuckle();
         let centre = knuckle.centre;
-        let contact = contact(linkage, position, &spin);
-        let travel = position.travel_twist();
+        let spin = knuckle.rotation * linkage.spin_axis;
+        let contact = lowest_point(linkage, &centre, &spin);
+        let travel = knuckle.per_travel.twist(&centre);
         let rate = &knuckle.per_travel;
 
         let horizontal_square = spin.x * spin.x + spin.y * spin.y;
@@ -211,13 +211,18 @@ pub fn spin_axis(linkage: &Linkage, position: &Position) -> Vec3 {
     position.rotation() * linkage.spin_axis
 }
 
-/// Lowest point of the loaded disc.
+/// Lowest point of the loaded disc, with the linkage in a position.
 pub(crate) fn contact(linkage: &Linkage, position: &Position, spin: &Vec3) -> Vec3 {
+    lowest_point(linkage, &position.wheel_centre(), spin)
+}
+
+/// Lowest point of the loaded disc about a wheel centre.
+fn lowest_point(linkage: &Linkage, centre: &Vec3, spin: &Vec3) -> Vec3 {
     // Straight down, less its part along the spin axis, made a unit vector. The length
     // is the cosine of camber, which the document keeps under 45° at design.
     let down = spin.z * spin - Vec3::z();
     let size = sqrt(down.norm_squared());
-    position.wheel_centre() + (linkage.loaded_radius / size) * down
+    centre + (linkage.loaded_radius / size) * down
 }
 
 /// The y and z velocities vanish in the plane of this x: two linear equations. Nothing turns about

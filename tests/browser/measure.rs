@@ -39,19 +39,23 @@ fn main() {
         }
         tell("page_drawn", "ms", "from navigation to the first drawing, over file://", times);
         for (i, work) in Work::ALL.into_iter().enumerate() {
+            let what = words_for(work);
+            if work == Work::Reference {
+                // No part of the page.
+                let here = (0..RUNS).map(|_| natively(work)).collect();
+                native[i] = tell("native_reference", "ns", &format!("{what}, natively"), here);
+                continue;
+            }
             // Browsers compile again, better, what runs often: the first runs are not like the others.
             number(&browser, &format!("wasm_bindgen.measure({i}, {})", 10 * SWEEPS)).await;
             let (mut here, mut there) = (Vec::new(), Vec::new());
             for _ in 0..RUNS {
-                let begin = Instant::now();
-                std::hint::black_box(run_sweeps(work, SWEEPS));
-                here.push(begin.elapsed().as_secs_f64() * 1e9 / positions(work));
+                here.push(natively(work));
                 let timed = format!(
                     "(begin => (wasm_bindgen.measure({i}, {SWEEPS}), performance.now() - begin))(performance.now())"
                 );
                 there.push(number(&browser, &timed).await * 1e6 / positions(work));
             }
-            let what = words_for(work);
             native[i] = tell(&format!("native_{}", name(work)), "ns", &format!("{what}, natively"), here);
             in_page[i] = tell(
                 &format!("wasm_{}", name(work)),
@@ -78,6 +82,13 @@ fn main() {
         println!("bench: {name} {:.2} ×  {words}", of / to);
     }
     count_instructions();
+}
+
+/// Nanoseconds a position of one run here.
+fn natively(work: Work) -> f64 {
+    let begin = Instant::now();
+    std::hint::black_box(run_sweeps(work, SWEEPS));
+    begin.elapsed().as_secs_f64() * 1e9 / positions(work)
 }
 
 fn name(work: Work) -> &'static str {

@@ -1,11 +1,15 @@
 //! What the page's WebAssembly offers to programs: the batch evaluation and the measuring
 //! of its own speed, so that tests and benches run what is shipped.
 
-use evaluate::workload::{Work, run_sweeps};
+use evaluate::{
+    ReadingsRequest, readings,
+    workload::{Work, run_sweeps},
+};
 use serde::Serialize;
 use wasm_bindgen::{JsValue, prelude::wasm_bindgen};
 
-/// Answers a request as the batch program does: a plain object in, a plain object out.
+/// Answers a request for readings as the batch program does: a plain object in, a plain object
+/// out. What else the batch program answers, the page does not carry the writing of.
 ///
 /// # Errors
 /// An object `{kind, message}` when the request as a whole fails.
@@ -13,9 +17,9 @@ use wasm_bindgen::{JsValue, prelude::wasm_bindgen};
 pub fn evaluate(request: JsValue) -> Result<JsValue, JsValue> {
     // `null` for what does not exist, as in the JSON of the batch program.
     let writer = serde_wasm_bindgen::Serializer::json_compatible();
-    let request: ::evaluate::Request =
+    let request: ReadingsRequest =
         serde_wasm_bindgen::from_value(request).map_err(|error| JsValue::from_str(&error.to_string()))?;
-    match ::evaluate::answer(&request) {
+    match readings(&request) {
         Ok(answer) => answer.serialize(&writer).map_err(JsValue::from),
         Err(failure) => Err(failure.serialize(&writer).unwrap_or(JsValue::NULL)),
     }

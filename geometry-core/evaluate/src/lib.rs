@@ -21,7 +21,7 @@ use geometry_core::{
     car::Car,
     linkage::Linkage,
     readings::Reader,
-    setup::{Axle, Document, Side},
+    setup::{Axle, Corner, Document, Side},
     solve::{Follower, Outcome, State},
     statics::Case,
 };
@@ -67,6 +67,35 @@ pub struct StateIn {
     pub rack: f64,
 }
 
+/// What is asked where only readings are wanted.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ReadingsRequest {
+    /// The car.
+    pub setup: Document,
+    /// The states to evaluate.
+    #[serde(default)]
+    pub states: Vec<StateIn>,
+}
+
+/// The readings of each state, in the order of the states.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ReadingsAnswer {
+    /// One a state.
+    pub results: Vec<ReadingsResult>,
+}
+
+/// One state's readings or error.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ReadingsResult {
+    #[serde(flatten)]
+    state: StateIn,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    readings: Option<ReadingsOut>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    error: Option<Failure>,
+}
+
 /// Reads a request and answers it, both as JSON text.
 ///
 /// # Errors
@@ -90,37 +119,18 @@ fn to_text(value: &impl Serialize) -> String {
 /// [`Failure`] when the document or one of its corners cannot be used at all.
 pub fn answer(request: &Request) -> Result<Answer, Failure> {
     let document = &request.setup;
-    document.check().map_err(|error| Failure::new("field", &error))?;
-    // Every corner is checked, asked for or not: a setup is good or it is not.
-    let linkage = |axle: Axle, side: Side| {
-        let (corner, name) = match side {
-            Side::Left => (document.corner(axle), axle.name()),
-            Side::Right => (document.right_corner(axle), axle.right_name()),
-        };
-        corner.map(|corner| Linkage::new(corner, side)).transpose().map_err(|error| {
-            let kind = error.kind();
-            Failure::new(kind, &error.within(name))
-        })
-    };
-    let (front, rear) = (linkage(Axle::Front, Side::Left)?, linkage(Axle::Rear, Side::Left)?);
-    linkage(Axle::Front, Side::Right)?;
-    linkage(Axle::Rear, Side::Right)?;
-    let of = |axle: Axle| {
-        let linkage = match axle {
-            Axle::Front => front.as_ref(),
-            Axle::Rear => rear.as_ref(),
-        };
-        document.corner(axle).zip(linkage).ok_or_else(|| no_such_corner(axle))
-    };
+    let linkages = Linkages::of(document)?;
     let results = request.states.iter().map(|state| {
-        let found = of(state.axle).and_then(|(corner, linkage)| {
+        let found = linkages.at(document, state.axle).and_then(|(corner, linkage)| {
             let (blocks, cases) = (&*request.show, &*request.cases);
-            evaluate_state(&Asked { document, axle: state.axle, corner, linkage, blocks, cases }, state)
+            let asked = Asked { document, axle: state.axle, corner, linkage, blocks, cases };
+            let (readings, follower) = read_state(document, linkage, state)?;
+            Ok((readings, asked.blocks(&follower)))
         });
         ResultOut::new(*state, found)
     });
     let sweeps = request.sweeps.iter().map(|asked| {
-        let (_, linkage) = of(asked.axle)?;
+        let (_, linkage) = linkages.at(document, asked.axle)?;
         blocks::sweep(document, linkage, asked)
     });
     let mut answer =
@@ -133,20 +143,78 @@ pub fn answer(request: &Request) -> Result<Answer, Failure> {
     Ok(answer)
 }
 
+/// Answers a request for readings alone.
+///
+/// # Errors
+/// [`Failure`] when the document or one of its corners cannot be used at all.
+pub fn readings(request: &ReadingsRequest) -> Result<ReadingsAnswer, Failure> {
+    let document = &request.setup;
+    let linkages = Linkages::of(document)?;
+    let results = request.states.iter().map(|state| {
+        let found = linkages
+            .at(document, state.axle)
+            .and_then(|(_, linkage)| read_state(document, linkage, state).map(|(readings, _)| readings));
+        let (readings, error) = match found {
+            Ok(readings) => (Some(readings), None),
+            Err(error) => (None, Some(error)),
+        };
+        ReadingsResult { state: *state, readings, error }
+    });
+    Ok(ReadingsAnswer { results: results.collect() })
+}
+
+/// The left corners of a document that was checked whole.
+struct Linkages {
+    front: Option<Linkage>,
+    rear: Option<Linkage>,
+}
+
+impl Linkages {
+    /// Every corner is checked, asked for or not: a setup is good or it is not.
+    fn of(document: &Document) -> Result<Self, Failure> {
+        document.check().map_err(|error| Failure::new("field", &error))?;
+        let linkage = |axle: Axle, side: Side| {
+            let (corner, name) = match side {
+                Side::Left => (document.corner(axle), axle.name()),
+                Side::Right => (document.right_corner(axle), axle.right_name()),
+            };
+            corner.map(|corner| Linkage::new(corner, side)).transpose().map_err(|error| {
+                let kind = error.kind();
+                Failure::new(kind, &error.within(name))
+            })
+        };
+        let (front, rear) = (linkage(Axle::Front, Side::Left)?, linkage(Axle::Rear, Side::Left)?);
+        linkage(Axle::Front, Side::Right)?;
+        linkage(Axle::Rear, Side::Right)?;
+        Ok(Self { front, rear })
+    }
+
+    /// An axle's left corner and its linkage.
+    fn at<'a>(&'a self, document: &'a Document, axle: Axle) -> Result<(&'a Corner, &'a Linkage), Failure> {
+        let linkage = match axle {
+            Axle::Front => self.front.as_ref(),
+            Axle::Rear => self.rear.as_ref(),
+        };
+        document.corner(axle).zip(linkage).ok_or_else(|| no_such_corner(axle))
+    }
+}
+
 fn no_such_corner(axle: Axle) -> Failure {
     let message = format!("{} is not described in this setup", axle.name());
     Failure { kind: "no_such_corner".into(), message }
 }
 
-fn evaluate_state(asked: &Asked<'_>, state: &StateIn) -> Result<(ReadingsOut, BlocksOut), Failure> {
+fn read_state<'a>(
+    document: &Document,
+    linkage: &'a Linkage,
+    state: &StateIn,
+) -> Result<(ReadingsOut, Follower<'a>), Failure> {
     bounds::TRAVEL.check("travel", state.travel).map_err(|error| Failure::new("field", &error))?;
     bounds::RACK.check("rack", state.rack).map_err(|error| Failure::new("field", &error))?;
-    let reader = Reader::new(asked.linkage, &asked.document.vehicle, state.axle);
-    let mut follower = Follower::new(asked.linkage);
+    let reader = Reader::new(linkage, &document.vehicle, state.axle);
+    let mut follower = Follower::new(linkage);
     match follower.go_to(State { travel: state.travel, rack: state.rack }) {
-        Outcome::Solved(position) => {
-            Ok((ReadingsOut::from(&reader.read(&position)), asked.blocks(&follower)))
-        }
+        Outcome::Solved(position) => Ok((ReadingsOut::from(&reader.read(&position)), follower)),
         ended => Err(Failure { kind: ended.kind().into(), message: why_not_reached(&ended, state) }),
     }
 }

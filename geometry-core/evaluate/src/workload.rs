@@ -1,15 +1,14 @@
 //! The work that `cargo xtask bench` measures, natively and in the page's WebAssembly.
 
+#[cfg(not(target_family = "wasm"))]
 pub mod reference;
-
-use reference::Reference;
 
 use geometry_core::{
     batch::Batch,
     linkage::Linkage,
     motion::Sweep,
     readings::Reader,
-    setup::{self, Axle, Side},
+    setup::{self, Axle, Corner, Side},
     solve::State,
 };
 
@@ -22,7 +21,7 @@ pub enum Work {
     Readings,
     /// Pose and travel motion of each position of [`BENCH_CORNERS`] corners abreast.
     Batch,
-    /// Pose and travel motion by the plain method of [`mod@reference`].
+    /// Pose and travel motion by the plain method of the module `reference`, natively alone.
     Reference,
 }
 
@@ -62,13 +61,9 @@ pub fn run_sweeps(work: Work, repetitions: u32) -> f64 {
         return sum;
     }
     if work == Work::Reference {
-        let Some(mut reference) = document.corner(Axle::Front).and_then(Reference::new) else {
-            return f64::NAN;
-        };
-        for repetition in 0..repetitions {
-            sum += sum_of_reference(&mut reference, &sweep(repetition));
-        }
-        return sum;
+        return document
+            .corner(Axle::Front)
+            .map_or(f64::NAN, |corner| sum_of_references(corner, repetitions));
     }
     for repetition in 0..repetitions {
         sweep(repetition).run(&linkage, |_, position| match work {
@@ -105,16 +100,27 @@ fn sum_of_batch(corners: &[Linkage], sweep: &Sweep) -> f64 {
     sum
 }
 
+/// The plain method is a yardstick for native code and no part of the page.
+#[cfg(target_family = "wasm")]
+fn sum_of_references(_: &Corner, _: u32) -> f64 {
+    f64::NAN
+}
+
 /// Outward from the middle, as the core's sweeps go.
-fn sum_of_reference(reference: &mut Reference, sweep: &Sweep) -> f64 {
-    let middle = sweep.nearest_to_design().unwrap_or_default();
+#[cfg(not(target_family = "wasm"))]
+fn sum_of_references(corner: &Corner, repetitions: u32) -> f64 {
+    let Some(mut reference) = reference::Reference::new(corner) else { return f64::NAN };
     let mut sum = 0.0;
-    let mut visit = |index: usize| {
-        let solved = reference.go_to(sweep.state(index).travel);
-        sum += if solved { reference.wheel_centre()[1] } else { f64::NAN };
-    };
-    (middle..sweep.positions).for_each(&mut visit);
-    (0..middle).rev().for_each(&mut visit);
+    for repetition in 0..repetitions {
+        let sweep = sweep(repetition);
+        let middle = sweep.nearest_to_design().unwrap_or_default();
+        let mut visit = |index: usize| {
+            let solved = reference.go_to(sweep.state(index).travel);
+            sum += if solved { reference.wheel_centre()[1] } else { f64::NAN };
+        };
+        (middle..sweep.positions).for_each(&mut visit);
+        (0..middle).rev().for_each(&mut visit);
+    }
     sum
 }
 

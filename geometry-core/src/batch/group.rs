@@ -179,7 +179,10 @@ impl<'a> Group<'a> {
     }
 
     /// Leads all corners to a state, in steps that are predicted in one go.
-    #[inline(always)]
+    // In WebAssembly there is one width of instructions, and code inlined into a caller that
+    // is compiled for size is compiled for size too.
+    #[cfg_attr(not(target_family = "wasm"), inline(always))]
+    #[cfg_attr(target_family = "wasm", inline(never))]
     pub(super) fn lead(&mut self, target: State) {
         let from = self.state;
         let (travel, rack) = (target.travel - from.travel, target.rack - from.rack);
@@ -407,7 +410,8 @@ impl Form<Lane> {
 
 /// One evaluation and correction of every lane, a lane at a time as it is written and side by
 /// side as it is compiled: no branch, no call.
-#[inline(always)]
+#[cfg_attr(not(target_family = "wasm"), inline(always))]
+#[cfg_attr(target_family = "wasm", inline(never))]
 fn evaluate<const SIDES: usize>(
     forms: &[Form<Lane>; UNKNOWNS],
     branch: &Lane,
