@@ -45,7 +45,7 @@ pub mod turning;
 
 pub use read::{AxleReader, AxleReadings, RollCentre, WheelReadings};
 pub use stop::{AxleStop, LinkageEnd};
-pub use sweep::{AxleReach, AxleSweep};
+pub use sweep::{AxleGrid, AxleReach, AxleSweep};
 pub use turning::Turning;
 
 use core::f64::consts::PI;

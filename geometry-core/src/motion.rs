@@ -2,9 +2,13 @@
 
 use alloc::vec::Vec;
 
+pub(crate) mod row;
+
+use row::{Ends, Inputs, Row};
+
 use crate::{
     linkage::Linkage,
-    solve::{Follower, Outcome, Position, State},
+    solve::{Ended, Follower, Outcome, Position, State},
 };
 
 /// A straight row of states, evenly spaced, both ends included.
@@ -45,73 +49,56 @@ impl<T> Table<T> {
     }
 }
 
+impl Inputs for State {
+    fn moved(&self, from: &Self, to: &Self, share: f64) -> Self {
+        Self {
+            travel: self.travel + share * (to.travel - from.travel),
+            rack: self.rack + share * (to.rack - from.rack),
+        }
+    }
+
+    fn away(&self) -> f64 {
+        self.travel.abs() + self.rack.abs()
+    }
+}
+
+impl From<Ends<Ended>> for Reach {
+    fn from(ends: Ends<Ended>) -> Self {
+        Self {
+            solved: ends.solved,
+            before: ends.before.map(Outcome::from),
+            after: ends.after.map(Outcome::from),
+        }
+    }
+}
+
 impl Sweep {
+    fn row(&self) -> Row<State> {
+        Row { from: self.from, to: self.to, positions: self.positions }
+    }
+
     /// The state of an index.
     #[must_use]
     pub fn state(&self, index: usize) -> State {
-        if index == 0 || self.positions < 2 {
-            return self.from;
-        }
-        if index + 1 >= self.positions {
-            return self.to;
-        }
-        #[expect(clippy::cast_precision_loss, reason = "counts of positions are small")]
-        let share = index as f64 / (self.positions - 1) as f64;
-        State {
-            travel: self.from.travel + share * (self.to.travel - self.from.travel),
-            rack: self.from.rack + share * (self.to.rack - self.from.rack),
-        }
+        self.row().state(index)
     }
 
     /// Index of the state nearest the design position; `None` where there is no state.
     #[must_use]
     pub fn nearest_to_design(&self) -> Option<usize> {
-        let mut nearest = None;
-        let mut distance = f64::INFINITY;
-        for index in 0..self.positions {
-            let state = self.state(index);
-            let away = state.travel.abs() + state.rack.abs();
-            if away < distance || nearest.is_none() {
-                (nearest, distance) = (Some(index), away);
-            }
-        }
-        nearest
+        self.row().nearest_to_design()
     }
 
     /// Solves every state that the branch reaches, outward from the one nearest the
     /// design position, and shows each position with its index. Nothing is allocated.
     pub fn run(&self, linkage: &Linkage, mut show: impl FnMut(usize, &Position)) -> Reach {
-        let Some(nearest) = self.nearest_to_design() else {
-            return Reach { solved: (0, 0), before: None, after: None };
-        };
-        let mut reach = Reach { solved: (nearest, nearest), before: None, after: None };
         let mut follower = Follower::new(linkage);
-        if let Err(ended) = follower.advance(self.state(nearest)) {
-            reach.before = Some(ended.into());
-            reach.after = Some(ended.into());
-            return reach;
-        }
-        show(nearest, follower.position());
-        reach.solved.1 = nearest + 1;
-        let middle = follower.clone();
-        for index in nearest + 1..self.positions {
-            if let Err(ended) = follower.advance(self.state(index)) {
-                reach.after = Some(ended.into());
-                break;
-            }
+        let ends = self.row().outward(&mut follower, |follower, index, state| {
+            follower.advance(state)?;
             show(index, follower.position());
-            reach.solved.1 = index + 1;
-        }
-        let mut follower = middle;
-        for index in (0..nearest).rev() {
-            if let Err(ended) = follower.advance(self.state(index)) {
-                reach.before = Some(ended.into());
-                break;
-            }
-            show(index, follower.position());
-            reach.solved.0 = index;
-        }
-        reach
+            Ok(())
+        });
+        ends.into()
     }
 
     /// Solves as [`Sweep::run`] does and keeps what is read off each position. One piece of
@@ -126,5 +113,45 @@ impl Sweep {
             }
         });
         Table { rows, reach }
+    }
+}
+
+/// A field of states over two inputs: a row of them, and rows in parallel to it. With the row
+/// along travel and the others beyond along the rack it is every travel with every rack.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Grid {
+    /// The first row.
+    pub row: Sweep,
+    /// Where the last row begins.
+    pub to: State,
+    /// How many rows; with one, it is `row`.
+    pub rows: usize,
+}
+
+impl Grid {
+    /// A row of the grid.
+    #[must_use]
+    pub fn row(&self, index: usize) -> Sweep {
+        let Row { from, to, positions } = self.row.row().of_rows(&self.to, self.rows, index);
+        Sweep { from, to, positions }
+    }
+
+    /// Solves every row outward from the design position, each begun from the row before, and
+    /// shows each position with the indices of its row and in it; then how far the row came.
+    /// Nothing is allocated.
+    pub fn run(
+        &self,
+        linkage: &Linkage,
+        mut show: impl FnMut([usize; 2], &Position),
+        mut ended: impl FnMut(usize, Reach),
+    ) {
+        self.row.row().rows_outward(&self.to, self.rows, Follower::new(linkage), |follower, row, states| {
+            let ends = states.outward(follower, |follower, index, state| {
+                follower.advance(state)?;
+                show([row, index], follower.position());
+                Ok(())
+            });
+            ended(row, ends.into());
+        });
     }
 }

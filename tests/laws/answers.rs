@@ -80,6 +80,16 @@ fn every_block_is_answered_for_every_layout() {
         let sweep = &answer["sweeps"][0];
         assert_eq!(sweep["states"].as_array().map(Vec::len), Some(13), "{layout}");
         assert!(sweep["before"].is_null() && sweep["after"].is_null(), "{layout}");
+        let states = |row: &Value| row["states"].as_array().map(Vec::len);
+        let rows =
+            |sweep: &Value| sweep["rows"].as_array().expect("rows").iter().map(states).collect::<Vec<_>>();
+        assert_eq!(rows(&answer["sweeps"][1]), vec![Some(5); 3], "{layout}");
+        let middle = &answer["sweeps"][1]["rows"][1]["states"][2];
+        assert_eq!((middle["travel"].as_f64(), middle["rack"].as_f64()), (Some(0.0), Some(0.0)), "{layout}");
+        assert_eq!(states(&answer["axle_sweeps"][0]), Some(7), "{layout}");
+        assert_eq!(rows(&answer["axle_sweeps"][1]), vec![Some(5); 3], "{layout}");
+        let state = &answer["axle_sweeps"][1]["rows"][2]["states"][4]["state"];
+        assert_eq!((state["heave"].as_f64(), state["roll"].as_f64()), (Some(20.0), Some(2.0)), "{layout}");
         assert_eq!(answer["car"]["missing"], Value::Array(Vec::new()), "{layout}");
         assert!(answer["car"]["lateral"]["roll_gradient"].is_number(), "{layout}");
     }
@@ -90,7 +100,7 @@ fn every_block_is_answered_for_every_layout() {
 fn blocks_come_only_when_asked_for() {
     let mut request = request("two-arms");
     let full = answered(&request);
-    for field in ["show", "axles", "sweeps", "car"] {
+    for field in ["show", "axles", "sweeps", "axle_sweeps", "car"] {
         request.as_object_mut().expect("a request").remove(field);
     }
     let plain = answered(&request);
@@ -124,6 +134,18 @@ fn wrong_wishes_are_named() {
             "sweeps",
             serde_json::json!([{"axle": "front", "from": {}, "to": {}, "positions": 4_000_000}]),
             "sweeps.positions",
+        ),
+        (
+            "sweeps",
+            serde_json::json!([{"axle": "front", "from": {}, "to": {}, "positions": 3,
+                "rows": {"to": {"rack": 1e9}, "count": 2}}]),
+            "sweeps.rows.to.rack",
+        ),
+        (
+            "axle_sweeps",
+            serde_json::json!([{"axle": "front", "from": {}, "to": {}, "positions": 1000,
+                "rows": {"to": {}, "count": 1000}}]),
+            "axle_sweeps.positions",
         ),
         ("car", serde_json::json!({"lateral_acceleration": 1e6}), "lateral_acceleration"),
         ("car", serde_json::json!({"shares": {"drive_front": 3}}), "shares.drive_front"),

@@ -5,8 +5,8 @@ use std::{cell::Cell, fmt::Debug};
 use geometry_core::{
     Mat3, Vec3,
     axle::{
-        AxleFollower, AxlePosition, AxleReader, AxleReadings, AxleState, AxleSweep, Lean, WheelPair,
-        WheelReadings,
+        AxleFollower, AxleGrid, AxlePosition, AxleReader, AxleReadings, AxleState, AxleSweep, Lean,
+        WheelPair, WheelReadings,
     },
     readings::spin_axis,
     setup::{Arm, Axle, Corner, Link, Side, Wheel, example},
@@ -338,6 +338,38 @@ fn a_sweep_is_the_same_both_ways_and_as_its_single_states() {
                     }
                 }
             }
+        }
+    });
+}
+
+#[test]
+fn a_grid_is_its_single_states() {
+    for_all(15, &states(&ALL), |(case, to)| {
+        let pair = pair(&case.corner);
+        for lean in LEANS {
+            let from = AxleState { roll: -to.roll, ..to };
+            let row = AxleSweep { from, to, positions: 3, lean };
+            let grid = AxleGrid { row, to: AxleState { heave: -to.heave, rack: -to.rack, ..from }, rows: 3 };
+            let mut shown = vec![vec![None; 3]; 3];
+            let mut ended = Vec::new();
+            grid.run(
+                &pair,
+                |[row, index], position| shown[row][index] = Some(read(&pair, position)),
+                |row, reach| ended.push((row, reach.solved)),
+            );
+            ended.sort_unstable();
+            for (i, (row, solved)) in ended.into_iter().enumerate() {
+                assert_eq!((row, solved.1 - solved.0), (i, shown[i].iter().flatten().count()));
+                for (j, found) in shown[i].iter().enumerate() {
+                    let single = reached(&pair, grid.row(i).state(j), lean).map(|p| read(&pair, &p));
+                    if let (Some(one), Some(found)) = (single, found) {
+                        for (a, b) in numbers(&one).1.into_iter().zip(numbers(found).1) {
+                            same(&(i, j), b, a, leeway(&one));
+                        }
+                    }
+                }
+            }
+            assert!(shown[1][1].is_some(), "the middle is the design position");
         }
     });
 }

@@ -2,7 +2,7 @@
 
 use geometry_core::{
     linkage::Linkage,
-    motion::Sweep,
+    motion::{Grid, Sweep},
     setup::{Corner, RACK_DIRECTION, Side},
     solve::{Follower, Outcome, Position, State},
 };
@@ -161,6 +161,41 @@ fn a_sweep_beyond_both_ends_shows_what_is_between() {
             let end = end.expect("no corner travels 1.6 m");
             assert!(end.position().is_none());
             assert!(Follower::new(&linkage).go_to(sweep.state(first_missing)).position().is_none());
+        }
+    });
+}
+
+/// Every travel with every rack, and slanted rows: each position is the one found from the design
+/// position by itself, and each row says how far it came.
+#[test]
+fn a_grid_is_the_follower_from_design() {
+    let ends = (-50.0..50.0_f64, -20.0..20.0_f64, -20.0..20.0_f64);
+    for_all(60, &(drawn(&ALL), ends, 1..8_usize, 1..6_usize), |(case, ends, positions, rows)| {
+        let linkage = linkage(&case.corner, Side::Left);
+        let (travel, rack, slant) = ends;
+        let row = Sweep { from: case.state, to: State { travel, rack: case.state.rack + slant }, positions };
+        let grid = Grid { row, to: State { travel: case.state.travel + slant, rack }, rows };
+        let mut found = vec![vec![None; positions]; rows];
+        let mut reaches = vec![None; rows];
+        grid.run(
+            &linkage,
+            |[row, index], position| assert!(found[row][index].replace(*position).is_none(), "shown twice"),
+            |row, reach| assert!(reaches[row].replace(reach.solved).is_none(), "ended twice"),
+        );
+        for (i, row) in found.into_iter().enumerate() {
+            let states = grid.row(i);
+            let solved = row.iter().filter(|position| position.is_some()).count();
+            assert_eq!(reaches[i].map(|(first, end)| end - first), Some(solved));
+            for (j, position) in row.into_iter().enumerate() {
+                match Follower::new(&linkage).go_to(states.state(j)).position() {
+                    Some(alone) => same_position(&position.expect("it is reached"), alone),
+                    None => assert!(position.is_none()),
+                }
+            }
+        }
+        assert_eq!((grid.row(0), grid.row(rows)), (row, grid.row(rows - 1)));
+        if rows > 1 {
+            assert_eq!(grid.row(rows - 1).from, grid.to);
         }
     });
 }

@@ -2,10 +2,10 @@
 
 use std::fmt;
 
-use geometry_core::{car::CarReadings, readings::Readings};
+use geometry_core::{axle::AxleReadings, car::CarReadings, readings::Readings};
 use serde::Serialize;
 
-use crate::{AxleOut, BlocksOut, StateIn, SweepOut, read::ReadError};
+use crate::{AxleOut, BlocksOut, StateIn, SweepOut, SweepRow, read::ReadError};
 
 /// All results, in the order of the states.
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
@@ -17,7 +17,10 @@ pub struct Answer {
     pub axles: Vec<AxleOut>,
     /// One for each sweep asked for.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub sweeps: Vec<SweepOut>,
+    pub sweeps: Vec<SweepOut<SweepRow>>,
+    /// One for each axle's sweep asked for.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub axle_sweeps: Vec<SweepOut<AxleReadings>>,
     /// The whole car, when it was asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub car: Option<CarReadings>,

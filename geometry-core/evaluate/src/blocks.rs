@@ -1,25 +1,23 @@
-//! What a request may ask for beside the readings: blocks of a state, axles, sweeps, the car.
+//! What a request may ask for beside the readings: blocks of a state, axles, the car.
 //!
 //! Every block is the core's own output written as it stands, under the names of its fields.
 
 use geometry_core::{
     axle::{AxleFollower, AxleReader, AxleReadings, AxleState, Lean},
-    bounds,
     car::{AxleRates, Car, CarInput, CarReadings, Shares},
     construction::Construction,
     linkage::Linkage,
-    motion::Sweep,
     readings::{Quantity, Reader},
     sensitivity::{Sensitivity, Table},
     setup::{Axle, Corner, Document, Side},
-    solve::{Follower, Position, State},
+    solve::{Follower, Position},
     springing::{self, Springing},
     statics::{Case, Forces, Given, Statics, SteeringKick},
     wheel::Envelope,
 };
 use serde::{Deserialize, Serialize};
 
-use crate::{Failure, ReadingsOut, StateIn, why_not_reached};
+use crate::Failure;
 
 /// A block that is answered beside a state's readings when it is asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
@@ -151,54 +149,6 @@ pub struct AxleOut {
     error: Option<Failure>,
 }
 
-/// A row of states of one corner, evenly spaced, both ends included.
-#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct SweepIn {
-    /// Which axle.
-    pub axle: Axle,
-    /// First state.
-    pub from: Place,
-    /// Last state.
-    pub to: Place,
-    /// How many states.
-    pub positions: usize,
-}
-
-/// Travel and rack, mm.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct Place {
-    /// Vertical displacement of the wheel centre.
-    pub travel: f64,
-    /// Displacement of the rack.
-    pub rack: f64,
-}
-
-impl From<Place> for State {
-    fn from(place: Place) -> Self {
-        Self { travel: place.travel, rack: place.rack }
-    }
-}
-
-/// A sweep: the states reached with their readings, in order, and why it ended short.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct SweepOut {
-    axle: Axle,
-    states: Vec<SweepRow>,
-    /// Why it ended before the first state, when it did.
-    before: Option<Failure>,
-    /// Why it ended before the last state, when it did.
-    after: Option<Failure>,
-}
-
-#[derive(Debug, Clone, PartialEq, Serialize)]
-struct SweepRow {
-    travel: f64,
-    rack: f64,
-    readings: ReadingsOut,
-}
-
 /// What the whole car is read in.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields, default)]
@@ -213,44 +163,6 @@ impl Default for CarIn {
     fn default() -> Self {
         Self { lateral_acceleration: 1.0, shares: None }
     }
-}
-
-/// The most positions of one sweep.
-const MOST_POSITIONS: usize = 100_000;
-
-pub(crate) fn sweep(document: &Document, linkage: &Linkage, asked: &SweepIn) -> Result<SweepOut, Failure> {
-    let field = |error| Failure::new("field", &error);
-    for (travel, rack, place) in
-        [("from.travel", "from.rack", asked.from), ("to.travel", "to.rack", asked.to)]
-    {
-        bounds::TRAVEL.check(&format!("sweeps.{travel}"), place.travel).map_err(field)?;
-        bounds::RACK.check(&format!("sweeps.{rack}"), place.rack).map_err(field)?;
-    }
-    if asked.positions > MOST_POSITIONS {
-        let message = format!("sweeps.positions may be at most {MOST_POSITIONS}; it is {}", asked.positions);
-        return Err(Failure { kind: "field".into(), message });
-    }
-    let sweep = Sweep { from: asked.from.into(), to: asked.to.into(), positions: asked.positions };
-    let reader = Reader::new(linkage, &document.vehicle, asked.axle);
-    // The sweep goes outward from the design position, so its rows come in two directions.
-    let mut rows = Vec::new();
-    rows.resize_with(asked.positions, || None);
-    let reach = sweep.run(linkage, |index, position| {
-        if let Some(row) = rows.get_mut(index) {
-            let State { travel, rack } = position.state();
-            *row = Some(SweepRow { travel, rack, readings: ReadingsOut::from(&reader.read(position)) });
-        }
-    });
-    let why = |outcome: &geometry_core::solve::Outcome, place: Place| {
-        let state = StateIn { axle: asked.axle, travel: place.travel, rack: place.rack };
-        Failure { kind: outcome.kind().into(), message: why_not_reached(outcome, &state) }
-    };
-    Ok(SweepOut {
-        axle: asked.axle,
-        states: rows.into_iter().flatten().collect(),
-        before: reach.before.as_ref().map(|outcome| why(outcome, asked.from)),
-        after: reach.after.as_ref().map(|outcome| why(outcome, asked.to)),
-    })
 }
 
 pub(crate) fn axle(document: &Document, car: &Car, asked: &AxleStateIn) -> AxleOut {

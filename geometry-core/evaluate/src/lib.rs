@@ -9,11 +9,13 @@
 mod answer;
 mod blocks;
 mod read;
+mod rows;
 pub mod workload;
 
 pub use answer::{Answer, Failure, ReadingsOut, ResultOut};
-pub use blocks::{AxleOut, AxleStateIn, Block, BlocksOut, CarIn, CaseOut, Place, SweepIn, SweepOut};
+pub use blocks::{AxleOut, AxleStateIn, Block, BlocksOut, CarIn, CaseOut};
 pub use read::{ReadError, read_document, write_document};
+pub use rows::{AxlePlace, AxleSweepIn, Place, RowsIn, SweepIn, SweepOut, SweepRow};
 
 use blocks::Asked;
 use geometry_core::{
@@ -48,6 +50,9 @@ pub struct Request {
     /// Rows of states.
     #[serde(default)]
     pub sweeps: Vec<SweepIn>,
+    /// Rows of states of both wheels of an axle.
+    #[serde(default)]
+    pub axle_sweeps: Vec<AxleSweepIn>,
     /// The whole car, when it is wanted.
     #[serde(default)]
     pub car: Option<CarIn>,
@@ -131,13 +136,18 @@ pub fn answer(request: &Request) -> Result<Answer, Failure> {
     });
     let sweeps = request.sweeps.iter().map(|asked| {
         let (_, linkage) = linkages.at(document, asked.axle)?;
-        blocks::sweep(document, linkage, asked)
+        asked.answer(document, linkage)
     });
     let mut answer =
         Answer { results: results.collect(), sweeps: sweeps.collect::<Result<_, _>>()?, ..Answer::default() };
-    if !request.axles.is_empty() || request.car.is_some() {
+    if !request.axles.is_empty() || !request.axle_sweeps.is_empty() || request.car.is_some() {
         let car = Car::new(document).map_err(|error| Failure::new(error.error.kind(), &error))?;
         answer.axles = request.axles.iter().map(|asked| blocks::axle(document, &car, asked)).collect();
+        let sweeps = request.axle_sweeps.iter().map(|asked| {
+            let pair = car.pair(asked.axle).ok_or_else(|| no_such_corner(asked.axle))?;
+            asked.answer(document, pair)
+        });
+        answer.axle_sweeps = sweeps.collect::<Result<_, _>>()?;
         answer.car = request.car.map(|asked| blocks::whole_car(document, &car, &asked)).transpose()?;
     }
     Ok(answer)

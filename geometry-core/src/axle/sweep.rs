@@ -1,9 +1,9 @@
 //! Rows of an axle's states: heave, roll, rack, or any two or three of them together.
 
 use super::{AxleFollower, AxlePosition, AxleState, AxleStop, Lean, WheelPair};
+use crate::motion::row::{Ends, Inputs, Row};
 
-/// A straight row of states, evenly spaced, both ends included. A field of states over two
-/// inputs is one such row for each value of the other.
+/// A straight row of states, evenly spaced, both ends included.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AxleSweep {
     /// First state.
@@ -27,74 +27,82 @@ pub struct AxleReach {
     pub after: Option<AxleStop>,
 }
 
+impl Inputs for AxleState {
+    fn moved(&self, from: &Self, to: &Self, share: f64) -> Self {
+        Self {
+            heave: self.heave + share * (to.heave - from.heave),
+            roll: self.roll + share * (to.roll - from.roll),
+            rack: self.rack + share * (to.rack - from.rack),
+        }
+    }
+
+    fn away(&self) -> f64 {
+        // A degree of roll moves the wheels by some ten millimetres.
+        self.heave.abs() + 10.0 * self.roll.abs() + self.rack.abs()
+    }
+}
+
+impl From<Ends<AxleStop>> for AxleReach {
+    fn from(ends: Ends<AxleStop>) -> Self {
+        Self { solved: ends.solved, before: ends.before, after: ends.after }
+    }
+}
+
 impl AxleSweep {
+    fn row(&self) -> Row<AxleState> {
+        Row { from: self.from, to: self.to, positions: self.positions }
+    }
+
     /// The state of an index.
     #[must_use]
     pub fn state(&self, index: usize) -> AxleState {
-        if index == 0 || self.positions < 2 {
-            return self.from;
-        }
-        if index + 1 >= self.positions {
-            return self.to;
-        }
-        #[expect(clippy::cast_precision_loss, reason = "counts of positions are small")]
-        let share = index as f64 / (self.positions - 1) as f64;
-        let between = |from: f64, to: f64| from + share * (to - from);
-        AxleState {
-            heave: between(self.from.heave, self.to.heave),
-            roll: between(self.from.roll, self.to.roll),
-            rack: between(self.from.rack, self.to.rack),
-        }
+        self.row().state(index)
     }
 
     /// Solves every state that both wheels reach, outward from the one nearest the design
     /// position, and shows each position with its index.
     pub fn run(&self, pair: &WheelPair, mut show: impl FnMut(usize, &AxlePosition)) -> AxleReach {
-        let mut nearest = 0;
-        let mut distance = f64::INFINITY;
-        for index in 0..self.positions {
-            let state = self.state(index);
-            // A degree of roll moves the wheels by some ten millimetres.
-            let away = state.heave.abs() + 10.0 * state.roll.abs() + state.rack.abs();
-            if away < distance {
-                (nearest, distance) = (index, away);
-            }
-        }
-        let mut reach = AxleReach { solved: (nearest, nearest), before: None, after: None };
-        if self.positions == 0 {
-            return reach;
-        }
-        let mut follower = AxleFollower::new(pair);
-        match follower.go_to(self.state(nearest), self.lean) {
-            Ok(position) => show(nearest, &position),
-            Err(stop) => {
-                reach.before = Some(stop.clone());
-                reach.after = Some(stop);
-                return reach;
-            }
-        }
-        reach.solved.1 = nearest + 1;
-        let mut back = follower.clone();
-        for index in nearest + 1..self.positions {
-            match follower.go_to(self.state(index), self.lean) {
-                Ok(position) => show(index, &position),
-                Err(stop) => {
-                    reach.after = Some(stop);
-                    break;
-                }
-            }
-            reach.solved.1 = index + 1;
-        }
-        for index in (0..nearest).rev() {
-            match back.go_to(self.state(index), self.lean) {
-                Ok(position) => show(index, &position),
-                Err(stop) => {
-                    reach.before = Some(stop);
-                    break;
-                }
-            }
-            reach.solved.0 = index;
-        }
-        reach
+        let ends = self.row().outward(&mut AxleFollower::new(pair), |follower, index, state| {
+            follower.go_to(state, self.lean).map(|position| show(index, &position))
+        });
+        ends.into()
+    }
+}
+
+/// A field of states over any two of heave, roll and rack: a row of them, and rows in parallel
+/// to it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AxleGrid {
+    /// The first row.
+    pub row: AxleSweep,
+    /// Where the last row begins.
+    pub to: AxleState,
+    /// How many rows; with one, it is `row`.
+    pub rows: usize,
+}
+
+impl AxleGrid {
+    /// A row of the grid.
+    #[must_use]
+    pub fn row(&self, index: usize) -> AxleSweep {
+        let Row { from, to, positions } = self.row.row().of_rows(&self.to, self.rows, index);
+        AxleSweep { from, to, positions, lean: self.row.lean }
+    }
+
+    /// Solves every row outward from the design position, each begun from the row before, and
+    /// shows each position with the indices of its row and in it; then how far the row came.
+    pub fn run(
+        &self,
+        pair: &WheelPair,
+        mut show: impl FnMut([usize; 2], &AxlePosition),
+        mut ended: impl FnMut(usize, AxleReach),
+    ) {
+        let (lean, start) = (self.row.lean, AxleFollower::new(pair));
+        self.row.row().rows_outward(&self.to, self.rows, start, |follower, row, states| {
+            let ends = states.outward(follower, |follower, index, state| {
+                follower.go_to(state, lean).map(|position| show([row, index], &position))
+            });
+            ended(row, ends.into());
+        });
     }
 }
