@@ -173,6 +173,9 @@ pub const CLEARLY_NEARER: f64 = 1.5;
 /// rad: an axis leaning more than this from vertical is not called a steering axis'
 /// angle, since its intersection with a horizontal plane runs away (89.9°).
 pub const LYING_AXIS_COSINE: f64 = 1.745e-3;
+/// Horizontal length of the unit vector along the spin axis below which a wheel lies flat and
+/// heads nowhere (cambered by 89.9°).
+pub const LEAST_HEADING: f64 = 1.745e-3;
 /// mm per mm: a wheel travel that moves the spring by less than this leaves "the
 /// spring's length held" without a meaning.
 pub const SPRING_AT_REST: f64 = 1e-6;

@@ -34,7 +34,7 @@ mod error;
 mod loads;
 
 pub use error::{ForcesError, Missing};
-pub use loads::{Case, Load, LoadPoint, ReactedBy};
+pub use loads::{Case, Load, LoadAxes, LoadPoint, ReactedBy};
 
 use alloc::{string::String, vec::Vec};
 
@@ -317,7 +317,8 @@ impl<'a> Statics<'a> {
     pub fn steering_kick(&self, position: &Position) -> Option<SteeringKick> {
         let steering = self.steering(position)?;
         let kick = |kilonewton: f64, reacted_by: ReactedBy| {
-            let load = Load { at: LoadPoint::Contact, force: [1000.0 * kilonewton, 0.0, 0.0], reacted_by };
+            let force = [1000.0 * kilonewton, 0.0, 0.0];
+            let load = Load { at: LoadPoint::Contact, force, axes: LoadAxes::Wheel, reacted_by };
             let power = steering.power(&load.on_knuckle(self.linkage, position).0);
             power.is_finite().then_some(power)
         };

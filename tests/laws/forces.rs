@@ -8,7 +8,7 @@ use geometry_core::{
     screw::Wrench,
     setup::{Corner, Drive, KNUCKLE, Point, RACK_DIRECTION, Side},
     solve::{Position, State},
-    statics::{Forces, ForcesError, Given, Load, LoadPoint, ReactedBy, Statics, Support},
+    statics::{Forces, ForcesError, Given, Load, LoadAxes, LoadPoint, ReactedBy, Statics, Support},
 };
 use proptest::{array::uniform6, prelude::*};
 
@@ -24,8 +24,18 @@ use crate::{
 fn two_loads(numbers: [f64; 6]) -> [Load; 2] {
     let [a, b, c, d, e, f] = numbers.map(|number| 4000.0 * number);
     [
-        Load { at: LoadPoint::Contact, force: [a, b, c], reacted_by: ReactedBy::Knuckle },
-        Load { at: LoadPoint::WheelCentre, force: [d, e, f], reacted_by: ReactedBy::Knuckle },
+        Load {
+            at: LoadPoint::Contact,
+            force: [a, b, c],
+            axes: LoadAxes::Vehicle,
+            reacted_by: ReactedBy::Knuckle,
+        },
+        Load {
+            at: LoadPoint::WheelCentre,
+            force: [d, e, f],
+            axes: LoadAxes::Vehicle,
+            reacted_by: ReactedBy::Knuckle,
+        },
     ]
 }
 
@@ -453,8 +463,12 @@ fn a_shaft_carries_the_force_to_the_wheel_centre() {
         let spin = spin_axis(&linkage, &position);
         let heading = spin.cross(&Vec3::z()).normalize();
         let size = 4000.0 * numbers[0];
-        let at_contact =
-            Load { at: LoadPoint::Contact, force: (size * heading).into(), reacted_by: ReactedBy::Shaft };
+        let at_contact = Load {
+            at: LoadPoint::Contact,
+            force: (size * heading).into(),
+            axes: LoadAxes::Vehicle,
+            reacted_by: ReactedBy::Shaft,
+        };
         let at_centre = Load { at: LoadPoint::WheelCentre, ..at_contact };
         let one = forces(&case.corner, &linkage, &position, &[at_contact], &Given::default());
         let other = forces(&case.corner, &linkage, &position, &[at_centre], &Given::default());
@@ -493,7 +507,8 @@ fn the_steering_kick_is_the_rack_force() {
             (kick.regenerative_braking, -1000.0, drive),
             (kick.friction_braking, -1000.0, ReactedBy::Knuckle),
         ] {
-            let load = Load { at: LoadPoint::Contact, force: [x, 0.0, 0.0], reacted_by };
+            let load =
+                Load { at: LoadPoint::Contact, force: [x, 0.0, 0.0], axes: LoadAxes::Wheel, reacted_by };
             let found = forces(&case.corner, &linkage, &position, &[load], &Given::default());
             let Some(found) = found else { return };
             let expected = match kind {

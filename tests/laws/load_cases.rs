@@ -3,9 +3,10 @@
 use geometry_core::{
     Vec3,
     linkage::Linkage,
-    setup::{Axle, Side, Vehicle, example},
+    readings::Reader,
+    setup::{Axle, Drive, Side, Vehicle, example},
     solve::{Follower, Outcome, State},
-    statics::{Case, Given, Load, LoadPoint, Missing, ReactedBy, Statics},
+    statics::{Case, Given, Load, LoadAxes, LoadPoint, Missing, ReactedBy, Statics},
 };
 use proptest::{array::uniform6, prelude::*};
 
@@ -22,6 +23,7 @@ fn cases_are_read_and_written() {
         loads: vec![Load {
             at: LoadPoint::WheelCentre,
             force: [1.0, 2.0, 3.0],
+            axes: LoadAxes::Vehicle,
             reacted_by: ReactedBy::Nothing,
         }],
     };
@@ -52,7 +54,12 @@ fn hostile_corners_and_loads_give_forces_or_a_sentence() {
                 vec![Case::Cornering { g: a }, Case::FrictionBraking { g: b }, Case::Bump { times: c }];
             all.extend(Case::usual());
             all.push(Case::Free {
-                loads: vec![Load { at: LoadPoint::Contact, force: [a, b, c], reacted_by: ReactedBy::Shaft }],
+                loads: vec![Load {
+                    at: LoadPoint::Contact,
+                    force: [a, b, c],
+                    axes: LoadAxes::Vehicle,
+                    reacted_by: ReactedBy::Shaft,
+                }],
             });
             let mut follower = Follower::new(&linkage);
             for state in &states {
@@ -151,8 +158,81 @@ fn a_case_names_what_it_needs() {
         assert_eq!(missing, if needs_height { vec![Missing::CgHeight] } else { vec![] });
         assert_eq!(statics.loads(&case, &no_height, Axle::Front).is_err(), needs_height);
     }
-    let wild = Load { at: LoadPoint::Contact, force: [0.0, f64::NAN, 0.0], reacted_by: ReactedBy::Knuckle };
+    let wild = Load {
+        at: LoadPoint::Contact,
+        force: [0.0, f64::NAN, 0.0],
+        axes: LoadAxes::Vehicle,
+        reacted_by: ReactedBy::Knuckle,
+    };
     let position = solved(&linkage, State::DESIGN);
     let error = statics.forces(&position, &[wild], &Given::default()).unwrap_err();
     assert!(error.to_string().starts_with("load.force[1] must lie between"), "{error}");
+}
+
+/// A load said along the wheel is the one said along the vehicle, turned by the steer angle that
+/// the readings give; without a rack and with a toe of zero they are one.
+#[test]
+fn a_load_along_the_wheel_turns_with_it() {
+    let document = example();
+    let corner = document.front.as_ref().expect("it is there");
+    for side in [Side::Left, Side::Right] {
+        let linkage = linkage(corner, side);
+        let statics = Statics::new(corner, &linkage);
+        for rack in [-40.0, 0.0, 25.0] {
+            let position = solved(&linkage, State { travel: 12.0, rack });
+            let readings = Reader::new(&linkage, &document.vehicle, Axle::Front).read(&position);
+            // Toe turns the left wheel's front to the right, the right wheel's to the left.
+            let toe = readings.toe.to_radians();
+            let to_the_left = if side == Side::Left { -toe } else { toe };
+            let (sine, cosine) = to_the_left.sin_cos();
+            let [along, across, up] = [-3100.0, 1700.0, 4400.0];
+            let turned = [along * cosine - across * sine, along * sine + across * cosine, up];
+            let of = |force, axes| {
+                let load = Load { at: LoadPoint::Contact, force, axes, reacted_by: ReactedBy::Knuckle };
+                statics.forces(&position, &[load], &Given::default()).expect("it is held")
+            };
+            let wheel = of([along, across, up], LoadAxes::Wheel);
+            let vehicle = of(turned, LoadAxes::Vehicle);
+            for (a, b) in wheel.links.iter().zip(&vehicle.links) {
+                assert_eq!(a.id, b.id);
+                close("link", a.axial, b.axial, 1e-7);
+            }
+            let (a, b) = (wheel.rack.expect("it steers"), vehicle.rack.expect("it steers"));
+            close("rack", a, b, 1e-7);
+            assert!(
+                rack == 0.0 || (a - of([along, across, up], LoadAxes::Vehicle).rack.expect("it")).abs() > 1.0
+            );
+        }
+    }
+}
+
+/// Blended braking is friction and regeneration, each with its share, over one load of the road.
+#[test]
+fn blended_braking_is_its_two_parts() {
+    let mut document = example();
+    document.vehicle = vehicle();
+    let corner = document.rear.as_mut().or(document.front.as_mut()).expect("a corner");
+    corner.drive = Drive::Shaft;
+    let corner = corner.clone();
+    let axle = if document.rear.is_some() { Axle::Rear } else { Axle::Front };
+    let linkage = linkage(&corner, Side::Left);
+    let statics = Statics::new(&corner, &linkage);
+    for share in [0.0, 0.35, 1.0] {
+        let vehicle = Vehicle { regeneration_share: Some(share), ..document.vehicle.clone() };
+        let loads = |case: Case| statics.loads(&case, &vehicle, axle).expect("nothing is missing");
+        let blended = loads(Case::BlendedBraking { g: 0.6 });
+        let friction = loads(Case::FrictionBraking { g: 0.6 });
+        let regeneration = loads(Case::RegenerativeBraking { g: 0.6 });
+        assert_eq!(
+            (blended.len(), blended[0].reacted_by, blended[1].reacted_by),
+            (2, friction[0].reacted_by, regeneration[0].reacted_by)
+        );
+        close("friction", blended[0].force[0], (1.0 - share) * friction[0].force[0], 1e-9);
+        close("regeneration", blended[1].force[0], share * regeneration[0].force[0], 1e-9);
+        close("load", blended[0].force[2] + blended[1].force[2], friction[0].force[2], 1e-9);
+    }
+    let none = Vehicle { regeneration_share: None, ..document.vehicle.clone() };
+    let refused =
+        statics.loads(&Case::BlendedBraking { g: 0.6 }, &none, axle).expect_err("a share is missing");
+    assert!(refused.to_string().contains("regeneration"), "{refused}");
 }

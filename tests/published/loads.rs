@@ -3,7 +3,7 @@
 use geometry_core::{
     setup::Spring,
     solve::Follower,
-    statics::{Given, Load, LoadPoint, ReactedBy, Statics, Support},
+    statics::{Given, Load, LoadAxes, LoadPoint, ReactedBy, Statics, Support},
 };
 
 use crate::support::{close, corner, linkage, plane_arm, plane_tie_rod, wheel};
@@ -30,7 +30,12 @@ fn members_of_a_plane_double_wishbone() {
     });
     let linkage = linkage(&corner);
     let position = *Follower::new(&linkage).position();
-    let load = Load { at: LoadPoint::Contact, force: [0.0, 0.0, 4000.0], reacted_by: ReactedBy::Knuckle };
+    let load = Load {
+        at: LoadPoint::Contact,
+        force: [0.0, 0.0, 4000.0],
+        axes: LoadAxes::Vehicle,
+        reacted_by: ReactedBy::Knuckle,
+    };
     let statics = Statics::new(&corner, &linkage);
     let forces = statics.forces(&position, &[load], &Given::default()).expect("the corner is held");
     assert_eq!(forces.support, Support::Spring);

@@ -7,7 +7,7 @@ use geometry_core::{
     screw::Wrench,
     setup::{Axle, Point, Vehicle},
     solve::{Follower, Position, State},
-    statics::{Given, Load, LoadPoint, ReactedBy, Statics},
+    statics::{Given, Load, LoadAxes, LoadPoint, ReactedBy, Statics},
 };
 use serde_json::Value;
 
@@ -135,7 +135,7 @@ fn forces_in_every_member_are_those_of_free_bodies() {
             _ => (LoadPoint::Contact, ReactedBy::Nothing),
         };
         let found = Statics::new(&corner, &linkage)
-            .forces(&position, &[Load { at, force, reacted_by }], &Given::default())
+            .forces(&position, &[Load { at, force, axes: LoadAxes::Vehicle, reacted_by }], &Given::default())
             .expect("a corner in its working range is held");
         let forces =
             if expected["smallest_turn"].is_object() { &expected["smallest_turn"] } else { expected };

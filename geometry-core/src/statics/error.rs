@@ -22,6 +22,8 @@ pub enum Missing {
     /// The front wheels' share of the driving force, which stands for that of regeneration
     /// as well.
     DriveFrontShare,
+    /// The share of the braking that regeneration does.
+    RegenerationShare,
 }
 
 impl Missing {
@@ -35,6 +37,7 @@ impl Missing {
             Self::Wheelbase => "vehicle.wheelbase",
             Self::BrakeFrontShare => "vehicle.brake_front_share",
             Self::DriveFrontShare => "vehicle.drive_front_share",
+            Self::RegenerationShare => "vehicle.regeneration_share",
         }
     }
 }
@@ -48,6 +51,7 @@ impl fmt::Display for Missing {
             Self::Wheelbase => "the wheelbase",
             Self::BrakeFrontShare => "the share of the braking force at the front wheels",
             Self::DriveFrontShare => "the share of the driving force at the front wheels",
+            Self::RegenerationShare => "the share of the braking that regeneration does",
         })
     }
 }

@@ -5,7 +5,8 @@ use alloc::{vec, vec::Vec};
 use super::{ForcesError, Missing, Statics};
 use crate::{
     Vec3,
-    bounds::{self, OutOfBounds},
+    bounds::{self, LEAST_HEADING, OutOfBounds},
+    float::sqrt,
     linkage::Linkage,
     readings::{contact, spin_axis},
     screw::Wrench,
@@ -19,9 +20,11 @@ use crate::{
 pub struct Load {
     /// Where it acts.
     pub at: LoadPoint,
-    /// N, in vehicle axes: x forward, y left, z up, on both sides of the car and whatever way
-    /// the wheel is steered.
+    /// N, along `axes`.
     pub force: [f64; 3],
+    /// Along what the force is said.
+    #[cfg_attr(feature = "serde", serde(default))]
+    pub axes: LoadAxes,
     /// What reacts its torque about the spin axis.
     #[cfg_attr(feature = "serde", serde(default))]
     pub reacted_by: ReactedBy,
@@ -35,6 +38,18 @@ pub enum LoadPoint {
     Contact,
     /// The wheel centre.
     WheelCentre,
+}
+
+/// Along what a force is said, on both sides of the car.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "snake_case"))]
+pub enum LoadAxes {
+    /// The vehicle's: x forward, y left, z up, whatever way the wheel is steered.
+    #[default]
+    Vehicle,
+    /// The wheel's on level ground: x the way it heads, y square to it and to the left, z up (the
+    /// tyre axes of ISO 8855, from memory). They turn with the wheel as it is steered.
+    Wheel,
 }
 
 /// What reacts the torque that a load has about the spin axis.
@@ -65,11 +80,30 @@ impl Load {
         Ok(())
     }
 
+    /// The force along the vehicle's axes.
+    fn in_vehicle_axes(&self, linkage: &Linkage, spin: &Vec3) -> Vec3 {
+        let force = Vec3::from(self.force);
+        match self.axes {
+            LoadAxes::Vehicle => force,
+            LoadAxes::Wheel => {
+                // The document keeps camber under 45° at design; where travel lays the wheel flat
+                // it heads nowhere, and the force stays along the vehicle.
+                let across = linkage.side().outboard() * Vec3::new(spin.x, spin.y, 0.0);
+                let size = sqrt(across.norm_squared());
+                if size < LEAST_HEADING {
+                    return force;
+                }
+                let left = across / size;
+                force.x * Vec3::new(left.y, -left.x, 0.0) + force.y * left + force.z * Vec3::z()
+            }
+        }
+    }
+
     /// The wrench that reaches the knuckle, N and N·mm about the origin; and the torque of the
     /// shaft on the wheel, N·mm, + drives forward.
     pub(super) fn on_knuckle(&self, linkage: &Linkage, position: &Position) -> (Wrench, f64) {
-        let force = Vec3::from(self.force);
         let spin = spin_axis(linkage, position);
+        let force = self.in_vehicle_axes(linkage, &spin);
         let centre = position.wheel_centre();
         let at = match self.at {
             LoadPoint::Contact => contact(linkage, position, &spin),
@@ -97,7 +131,8 @@ impl Load {
 /// moment to be that of its weight (Milliken & Milliken, *Race Car Vehicle Dynamics*, SAE 1995,
 /// ch. 18, gives the split by roll stiffness; the equal split is common practice, no source).
 /// Both wheels of an axle brake and drive alike; in a corner each wheel's lateral force is in
-/// proportion to its load (common practice, no source). A wheel cannot be pulled down: a
+/// proportion to its load (common practice, no source). Forces along the ground act along the
+/// wheel and square to it, so that they turn with a steered wheel. A wheel cannot be pulled down: a
 /// transfer ends where the wheel lifts.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(
@@ -120,6 +155,13 @@ pub enum Case {
     },
     /// Braking by regeneration alone, reacted as the corner's `drive` says.
     RegenerativeBraking {
+        /// Deceleration.
+        g: f64,
+    },
+    /// Braking by regeneration and friction together, as a brake-by-wire system blends them: the
+    /// vehicle's share of regeneration, the rest by the friction brakes, each divided between the
+    /// axles and reacted in its own way.
+    BlendedBraking {
         /// Deceleration.
         g: f64,
     },
@@ -171,6 +213,10 @@ impl Case {
             Self::Cornering { .. } => vec![height],
             Self::FrictionBraking { .. } => vec![height, length, brakes],
             Self::RegenerativeBraking { .. } => vec![height, length, regeneration],
+            Self::BlendedBraking { .. } => {
+                let share = (Missing::RegenerationShare, vehicle.regeneration_share);
+                vec![height, length, share, brakes, regeneration]
+            }
             Self::Driving { .. } => vec![height, length, drive],
         };
         let needed = weight.into_iter().chain(more);
@@ -183,6 +229,7 @@ impl Case {
             Self::Cornering { g }
             | Self::FrictionBraking { g }
             | Self::RegenerativeBraking { g }
+            | Self::BlendedBraking { g }
             | Self::Driving { g } => bounds::ACCELERATION.check("case.g", *g).map(drop),
             Self::Bump { times } => bounds::TIMES_STATIC.check("case.times", *times).map(drop),
             Self::Free { loads } => loads.iter().try_for_each(Load::check),
@@ -261,21 +308,23 @@ impl Statics<'_> {
         if let Case::Free { loads } = case {
             return Ok(loads.clone());
         }
-        let one = self.load_of(case, vehicle, axle);
-        let load = one.ok_or_else(|| ForcesError::Missing(case.missing(vehicle)))?;
+        let loads = self.loads_of(case, vehicle, axle);
+        let loads = loads.ok_or_else(|| ForcesError::Missing(case.missing(vehicle)))?;
         // A vehicle that was never checked may hold anything.
-        load.check()?;
-        Ok(vec![load])
+        loads.iter().try_for_each(Load::check)?;
+        Ok(loads)
     }
 
     /// `None` where a number is missing.
-    fn load_of(&self, case: &Case, vehicle: &Vehicle, axle: Axle) -> Option<Load> {
+    fn loads_of(&self, case: &Case, vehicle: &Vehicle, axle: Axle) -> Option<Vec<Load>> {
         let car = Car::of(vehicle, axle)?;
         let height = || vehicle.cg_height;
-        let at_contact =
-            |force: [f64; 3], reacted_by| Some(Load { at: LoadPoint::Contact, force, reacted_by });
+        let at_contact = |force: [f64; 3], reacted_by| {
+            Some(vec![Load { at: LoadPoint::Contact, force, axes: LoadAxes::Wheel, reacted_by }])
+        };
+        let load_at = |g: f64| Some(car.load_at(g, height()?, vehicle.wheelbase?));
         let along = |g: f64, front: Option<f64>, reacted_by| {
-            at_contact([car.force(g, front?), 0.0, car.load_at(g, height()?, vehicle.wheelbase?)], reacted_by)
+            at_contact([car.force(g, front?), 0.0, load_at(g)?], reacted_by)
         };
         let (drive, brakes) = (ReactedBy::drive(self.corner.drive), ReactedBy::brakes(self.corner.brakes));
         match case {
@@ -291,6 +340,16 @@ impl Statics<'_> {
             }
             Case::FrictionBraking { g } => along(-g, vehicle.brake_front_share, brakes),
             Case::RegenerativeBraking { g } => along(-g, regeneration_front_share(vehicle), drive),
+            Case::BlendedBraking { g } => {
+                let share = vehicle.regeneration_share?;
+                let [friction, regeneration] = [
+                    car.force(-g * (1.0 - share), vehicle.brake_front_share?),
+                    car.force(-g * share, regeneration_front_share(vehicle)?),
+                ];
+                let mut loads = at_contact([friction, 0.0, load_at(-g)?], brakes)?;
+                loads.extend(at_contact([regeneration, 0.0, 0.0], drive)?);
+                Some(loads)
+            }
             Case::Driving { g } => along(*g, vehicle.drive_front_share, drive),
             Case::Free { .. } => None,
         }
