@@ -2,11 +2,12 @@
 //!
 //! Stages: [`placed`] says where every point of the corner is now; [`parts`] turns members,
 //! wheel, springs, rocker and bar into lines; [`construction`] adds what the readings are found by, or [`chosen`] what
-//! the chosen one is. A [`Shape`] is in pixels of the sheet and carries a class; the style sheet decides what
+//! the chosen one is; [`labels`] parts what is written. A [`Shape`] is in pixels of the sheet and carries a class; the style sheet decides what
 //! the class looks like, after the line types of ISO 128.
 
 pub mod chosen;
 pub mod construction;
+pub mod labels;
 mod levers;
 pub mod parts;
 pub mod placed;

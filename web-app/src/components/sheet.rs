@@ -13,9 +13,9 @@ use crate::{
     effects,
     history::Gesture,
     numbers::round_to,
-    scene::{self, Pen, Placed, chosen, construction, parts},
+    scene::{self, Pen, Placed, chosen, construction, labels, parts},
     session::Session,
-    view::{Sheet, View},
+    view::{Rectangle, Sheet, View},
 };
 
 /// Millimetres that an arrow key moves a point by: 1, with Shift 10, with Alt 0.1.
@@ -169,7 +169,15 @@ fn drawing(session: Session, sheet: &Sheet, view: View) -> String {
             });
         }
     });
+    let pane = sheet.pane(view);
+    let name = labels::extent(name_place(&pane), view.name(), scene::Anchor::Start);
+    labels::settle(&mut shapes, &pane, &[name]);
     scene::markup(&shapes)
+}
+
+/// Where a view's name stands.
+fn name_place(pane: &Rectangle) -> [f64; 2] {
+    [pane.left + 14.0, pane.top + 22.0]
 }
 
 /// The lines between the views, and the views' names.
@@ -179,7 +187,6 @@ fn folds(sheet: &Sheet) -> String {
     for view in View::ALL {
         let mut pen = Pen::new(sheet, view, &mut shapes);
         let pane = pen.pane();
-        let (left, top) = (pane.left + 14.0, pane.top + 22.0);
         match view {
             View::Front => pen.pixel_line("fold", [x, pane.top], [x, pane.bottom]),
             View::Side => pen.pixel_line("fold", [pane.left, y], [pane.right, y]),
@@ -189,7 +196,7 @@ fn folds(sheet: &Sheet) -> String {
             }
         }
         if pane.right - pane.left > 90.0 && pane.bottom - pane.top > 40.0 {
-            pen.pixel_text("view-name", [left, top], scene::Anchor::Start, view.name().into());
+            pen.pixel_text("view-name", name_place(&pane), scene::Anchor::Start, view.name().into());
         }
     }
     scene::markup(&shapes)

@@ -23,8 +23,6 @@ use crate::{
 const BEYOND: f64 = 1e5;
 /// Pixels from an angle's apex to its arc; the shortcut's stands inside the exact one's.
 const ARC: [f64; 3] = [170.0, 170.0, 130.0];
-/// Pixels that a letter takes, about, and a line of letters.
-const LETTER: [f64; 2] = [6.8, 15.0];
 
 /// Classes of a kind of shape, for what is given, exact and the shortcut's.
 type Classes = [&'static str; 3];
@@ -34,6 +32,9 @@ const PLANE: Classes = ["found given plane", "found exact plane", "found shortcu
 const MEASURE: Classes = ["found given measure", "found exact measure", "found shortcut measure"];
 const MARK: Classes = ["found given mark", "found exact mark", "found shortcut mark"];
 const NOTE: Classes = ["found given note", "found exact note", "found shortcut note"];
+
+/// What stands beside the legend's lines; labels leave it alone.
+const LEGEND: Classes = ["found given note legend", "found exact note legend", "found shortcut note legend"];
 
 /// What is written once all lines are drawn.
 struct Note {
@@ -58,7 +59,9 @@ pub fn draw(pen: &mut Pen, construction: &Construction, contact: &Vec3) {
         draw_element(pen, element, construction.quantity, contact, &mut notes);
     }
     pen.circle("contact", contact, 3.0);
-    write(pen, notes);
+    for Note { class, at, anchor, text } in notes {
+        pen.pixel_text(class, at, anchor, text);
+    }
 }
 
 fn index(basis: Basis) -> usize {
@@ -75,7 +78,7 @@ fn legend(pen: &mut Pen, construction: &Construction, notes: &mut Vec<Note>) {
     let mut line = |row: f64, basis: usize, text: String| {
         let (left, y) = (pane.left + 14.0, pane.top + 36.0 + 17.0 * row);
         pen.pixel_line(LINE[basis], [left, y], [left + 30.0, y]);
-        notes.push(Note { class: NOTE[basis], at: [left + 36.0, y + 4.0], anchor: Anchor::Start, text });
+        notes.push(Note { class: LEGEND[basis], at: [left + 36.0, y + 4.0], anchor: Anchor::Start, text });
     };
     let value = |value| finding::fine(construction.quantity, value);
     line(0.0, 1, format!("exact {}", value(construction.value)));
@@ -213,31 +216,5 @@ fn mark(pen: &mut Pen, basis: Basis, [x, y]: [f64; 2]) {
         pen.pixel_path(class, corners, true);
     } else {
         pen.pixel_circle(class, [x, y], if basis == Basis::Exact { 4.0 } else { 3.0 });
-    }
-}
-
-/// Writes the notes, each moved down from those before it and kept inside the pane.
-fn write(pen: &mut Pen, notes: Vec<Note>) {
-    let pane = pen.pane();
-    let mut taken: Vec<[f64; 3]> = Vec::new();
-    for Note { class, at: [x, mut y], anchor, text } in notes {
-        #[expect(clippy::cast_precision_loss, reason = "a note has a few dozen letters")]
-        let width = LETTER[0] * text.chars().count() as f64;
-        let left = match anchor {
-            Anchor::Start => x,
-            Anchor::Middle => x - width / 2.0,
-            Anchor::End => x - width,
-        };
-        let left = left.min(pane.right - width - 4.0).max(pane.left + 4.0);
-        for _ in 0..6 {
-            let meets =
-                |[l, r, base]: &[f64; 3]| *l < left + width && left < *r && (base - y).abs() < LETTER[1];
-            if !taken.iter().any(meets) {
-                break;
-            }
-            y += LETTER[1];
-        }
-        taken.push([left, left + width, y]);
-        pen.pixel_text(class, [left, y], Anchor::Start, text);
     }
 }

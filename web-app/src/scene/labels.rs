@@ -1,0 +1,205 @@
+//! Labels that do not lie on each other, on joints or on lines, as far as there is room.
+//!
+//! Each text asks for its place; in the order of writing it gets the one nearby that costs least:
+//! lying on another text costs most, then leaving the pane, then covering a joint, then each pixel
+//! of a line beneath it, then the way from the place asked for.
+
+use super::{Anchor, Shape};
+use crate::view::Rectangle;
+
+/// Pixels that a letter of a label takes, about, and a line of letters.
+pub const LETTER: [f64; 2] = [6.8, 15.0];
+/// Pixels by which a label may move up and down: the lines of writing around its place.
+const ROWS: [f64; 7] = [0.0, -15.0, 15.0, -30.0, 30.0, 45.0, -45.0];
+/// Pixels between a mark and a label that changes sides.
+const SIDES: f64 = 16.0;
+/// Cost of a pixel of overlap with a text, of one outside the pane, of a covered joint, of a
+/// pixel of line, and of a pixel of way.
+const COST: [f64; 5] = [40.0, 60.0, 60.0, 1.0, 0.35];
+/// Texts with this in their class stand where they are put.
+const FIXED: &str = "legend";
+
+/// Moves the texts among the shapes. `taken` is where something is written already.
+pub fn settle(shapes: &mut [Shape], pane: &Rectangle, taken: &[Rectangle]) {
+    let mut taken = taken.to_vec();
+    for shape in shapes.iter() {
+        if let Shape::Text { class, at, text, anchor } = shape
+            && class.contains(FIXED)
+        {
+            taken.push(extent(*at, text, *anchor));
+        }
+    }
+    for i in 0..shapes.len() {
+        let Shape::Text { class, at, text, anchor } = &shapes[i] else { continue };
+        if class.contains(FIXED) {
+            continue;
+        }
+        let asked = *at;
+        let width = width(text);
+        let flipped = match anchor {
+            Anchor::Start => -(width + SIDES),
+            Anchor::Middle => 0.0,
+            Anchor::End => width + SIDES,
+        };
+        let mut best = (f64::INFINITY, asked);
+        for dx in [0.0, flipped] {
+            for dy in ROWS {
+                let mut at = [asked[0] + dx, asked[1] + dy];
+                let mut rectangle = extent(at, text, *anchor);
+                // Into the pane from the side, where it is wide enough.
+                let inward =
+                    (pane.left - rectangle.left).max(0.0).min((pane.right - rectangle.right).max(0.0))
+                        - (rectangle.right - pane.right).max(0.0).min((rectangle.left - pane.left).max(0.0));
+                at[0] += inward;
+                rectangle.left += inward;
+                rectangle.right += inward;
+                let way = dx.abs().min(60.0) + dy.abs() + inward.abs();
+                let cost = COST[4] * way + cost(&rectangle, shapes, pane, &taken);
+                if cost < best.0 {
+                    best = (cost, at);
+                }
+            }
+        }
+        taken.push(extent(best.1, text, *anchor));
+        if let Shape::Text { at, .. } = &mut shapes[i] {
+            *at = best.1;
+        }
+    }
+}
+
+fn cost(label: &Rectangle, shapes: &[Shape], pane: &Rectangle, taken: &[Rectangle]) -> f64 {
+    let over = taken.iter().map(|other| overlap(label, other)).sum::<f64>();
+    let beyond = (pane.left - label.left).max(0.0)
+        + (label.right - pane.right).max(0.0)
+        + (pane.top - label.top).max(0.0)
+        + (label.bottom - pane.bottom).max(0.0);
+    let mut joints = 0.0;
+    let mut lines = 0.0;
+    for shape in shapes {
+        match shape {
+            Shape::Line { points, closed, .. } => {
+                let closing = points.last().zip(points.first()).filter(|_| *closed);
+                let sides =
+                    points.windows(2).map(|two| (two[0], two[1])).chain(closing.map(|(a, b)| (*a, *b)));
+                for (a, b) in sides {
+                    if let Some((a, b)) = label.clip(a, b) {
+                        lines += (b[0] - a[0]).hypot(b[1] - a[1]);
+                    }
+                }
+            }
+            Shape::Circle { at: [x, y], radius, .. } => {
+                let wide = Rectangle {
+                    left: label.left - radius,
+                    top: label.top - radius,
+                    right: label.right + radius,
+                    bottom: label.bottom + radius,
+                };
+                joints += if *radius < 12.0 && wide.holds([*x, *y]) { 1.0 } else { 0.0 };
+            }
+            Shape::Text { .. } => {}
+        }
+    }
+    COST[0] * over + COST[1] * beyond + COST[2] * joints + COST[3] * lines
+}
+
+/// Pixels of a text, about.
+#[must_use]
+pub fn width(text: &str) -> f64 {
+    #[expect(clippy::cast_precision_loss, reason = "a label has a few dozen letters")]
+    let letters = text.chars().count() as f64;
+    LETTER[0] * letters
+}
+
+/// Where a text lies whose foot stands at a place.
+#[must_use]
+pub fn extent([x, y]: [f64; 2], text: &str, anchor: Anchor) -> Rectangle {
+    let width = width(text);
+    let left = match anchor {
+        Anchor::Start => x,
+        Anchor::Middle => x - width / 2.0,
+        Anchor::End => x - width,
+    };
+    Rectangle { left, top: y - 0.75 * LETTER[1], right: left + width, bottom: y + 0.25 * LETTER[1] }
+}
+
+/// The root of the area that two rectangles share, in pixels.
+fn overlap(a: &Rectangle, b: &Rectangle) -> f64 {
+    let wide = a.right.min(b.right) - a.left.max(b.left);
+    let high = a.bottom.min(b.bottom) - a.top.max(b.top);
+    if wide > 0.0 && high > 0.0 { (wide * high).sqrt() } else { 0.0 }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const PANE: Rectangle = Rectangle { left: 0.0, top: 0.0, right: 400.0, bottom: 300.0 };
+
+    fn text(x: f64, y: f64, words: &str) -> Shape {
+        Shape::Text { class: "note", at: [x, y], text: words.into(), anchor: Anchor::Start }
+    }
+
+    fn extents(shapes: &[Shape]) -> Vec<Rectangle> {
+        let of = |shape: &Shape| match shape {
+            Shape::Text { at, text, anchor, .. } => Some(extent(*at, text, *anchor)),
+            _ => None,
+        };
+        shapes.iter().filter_map(of).collect()
+    }
+
+    #[test]
+    fn a_label_with_room_stays_where_it_asked_to_be() {
+        let mut shapes = vec![text(100.0, 100.0, "roll centre")];
+        settle(&mut shapes, &PANE, &[]);
+        assert_eq!(shapes, [text(100.0, 100.0, "roll centre")]);
+    }
+
+    #[test]
+    fn labels_in_one_place_part() {
+        let mut shapes: Vec<Shape> =
+            (0..6).map(|i| text(150.0 + f64::from(i), 150.0, "axis, 44 mm")).collect();
+        settle(&mut shapes, &PANE, &[]);
+        let found = extents(&shapes);
+        for (i, a) in found.iter().enumerate() {
+            for b in &found[i + 1..] {
+                assert!(overlap(a, b) == 0.0, "{a:?} lies on {b:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_label_leaves_a_line_a_joint_and_what_is_written() {
+        let ground =
+            Shape::Line { class: "ground", points: vec![[0.0, 100.0], [400.0, 100.0]], closed: false };
+        let joint = Shape::Circle { class: "joint", at: [120.0, 80.0], radius: 5.0 };
+        let name = Rectangle { left: 90.0, top: 105.0, right: 250.0, bottom: 125.0 };
+        let mut shapes = vec![ground.clone(), joint.clone(), text(100.0, 103.0, "73.0 mm")];
+        settle(&mut shapes, &PANE, &[name]);
+        let label = extents(&shapes)[0];
+        assert!(label.clip([0.0, 100.0], [400.0, 100.0]).is_none(), "{label:?} lies on the ground");
+        assert!(!label.holds([120.0, 80.0]) && overlap(&label, &name) == 0.0, "{label:?}");
+        assert_eq!(shapes[..2], [ground, joint], "nothing else moves");
+    }
+
+    #[test]
+    fn a_label_at_the_edge_comes_in() {
+        let mut shapes = vec![text(380.0, 100.0, "side-view centre")];
+        settle(&mut shapes, &PANE, &[]);
+        assert!(extents(&shapes)[0].right <= PANE.right);
+    }
+
+    #[test]
+    fn a_legend_stands_and_others_leave_it() {
+        let legend = Shape::Text {
+            class: "note legend",
+            at: [50.0, 60.0],
+            text: "exact 73.0 mm".into(),
+            anchor: Anchor::Start,
+        };
+        let mut shapes = vec![text(52.0, 61.0, "roll centre"), legend.clone()];
+        settle(&mut shapes, &PANE, &[]);
+        assert_eq!(shapes[1], legend);
+        let found = extents(&shapes);
+        assert!(overlap(&found[0], &found[1]) == 0.0);
+    }
+}
