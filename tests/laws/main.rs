@@ -19,6 +19,7 @@ mod corners;
 mod derivatives;
 mod errors;
 mod forces;
+mod fuzzed;
 mod hostile;
 mod limits;
 mod load_cases;
