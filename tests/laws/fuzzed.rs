@@ -26,7 +26,7 @@ fn corpus(target: &str) -> Vec<(PathBuf, Vec<u8>)> {
 /// Which input it was that failed.
 fn each(target: &str, property: impl Fn(&[u8])) {
     for (file, bytes) in corpus(target) {
-        println!("{}", file.display());
+        eprintln!("{}", file.display());
         property(&bytes);
     }
 }
