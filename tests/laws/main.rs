@@ -6,6 +6,7 @@
 //! `CORNERWISE_SEED=7` draws other corners.
 
 mod adjustments;
+mod algebra;
 mod answers;
 mod axle;
 mod batch;
