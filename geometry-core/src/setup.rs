@@ -412,6 +412,18 @@ impl Corner {
             .chain(self.rocker.iter().map(|rocker| rocker.id.as_str()))
     }
 
+    /// What each part says that it stands on, with the field's path.
+    fn carriers(&self) -> impl Iterator<Item = (&'static str, &str)> {
+        let carriers = [
+            ("spring.on", self.spring.as_ref().map(|spring| &spring.on)),
+            ("damper.on", self.damper.as_ref().map(|damper| &damper.on)),
+            ("rocker.on", self.rocker.as_ref().map(|rocker| &rocker.on)),
+            ("anti_roll_bar.on", self.anti_roll_bar.as_ref().map(|bar| &bar.on)),
+            ("torsion_bar.on", self.torsion_bar.as_ref().map(|bar| &bar.on)),
+        ];
+        carriers.into_iter().filter_map(|(field, on)| Some((field, on?.as_str())))
+    }
+
     /// The corner on the other side: its mirror image in y = 0. Camber and toe keep
     /// their numbers, since they are said as outward and inward.
     #[must_use]
@@ -442,6 +454,10 @@ impl Corner {
         }
         for id in self.ids() {
             check_text("id", id, bounds::LONGEST_ID)?;
+        }
+        // A name longer than any member's names none, and would make a link of any length.
+        for (field, on) in self.carriers() {
+            check_text(field, on, bounds::LONGEST_ID)?;
         }
         for (path, point) in self.points() {
             check_point(&path, point, bounds::COORDINATE)?;

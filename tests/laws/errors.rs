@@ -277,7 +277,7 @@ fn a_wheel_that_cannot_rise() {
 /// One number or text out of its range: the document's own check names it by its path.
 #[test]
 fn fields_out_of_range() {
-    let cases: [(Change, &str); 7] = [
+    let cases: [(Change, &str); 8] = [
         (
             |corner| corner.wheel.loaded_radius = -5.0,
             "front.wheel.loaded_radius must lie between 50 and 2000 mm; it is −5",
@@ -300,6 +300,10 @@ fn fields_out_of_range() {
             "front.rack_direction[1] must lie between −1000000 and 1000000; it is 1e300",
         ),
         (|corner| corner.links[0].id = "x".repeat(49), "front.id may have at most 48 characters; it has 49"),
+        (
+            |corner| corner.spring.as_mut().expect("a spring").on = "x".repeat(49),
+            "front.spring.on may have at most 48 characters; it has 49",
+        ),
     ];
     for (change, sentence) in cases {
         assert_eq!(front(change).check().expect_err("it is wrong").to_string(), sentence);

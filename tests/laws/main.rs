@@ -6,6 +6,7 @@
 //! `CORNERWISE_SEED=7` draws other corners.
 
 mod adjustments;
+mod algebra;
 mod answers;
 mod axle;
 mod batch;
@@ -19,6 +20,7 @@ mod corners;
 mod derivatives;
 mod errors;
 mod forces;
+mod fuzzed;
 mod hostile;
 mod limits;
 mod load_cases;

@@ -4,6 +4,7 @@
 mod assemble;
 mod bench;
 mod check;
+mod fuzz;
 mod page;
 mod reference;
 mod screenshot;
@@ -33,6 +34,9 @@ Usage: cargo xtask COMMAND
   screenshot FOLDER [--no-build]
         Builds the page and writes pictures of it, light and dark, in three sizes; with
         --no-build it takes the page as it was built last.
+  fuzz [SECONDS]
+        Hands made-up bytes to the readers of files, requests and links for so long each
+        (60 s); needs a nightly compiler, a C++ compiler and cargo-fuzz.
   reference [--write]
         Makes the second opinions in tests/reference anew, with Python and the libraries
         pinned there, and compares them with the committed ones; --write replaces those.
@@ -72,6 +76,7 @@ fn run(words: &[&str]) -> Result<(), Failure> {
         "test" => check::run(rest),
         "bench" => bench::run(rest),
         "screenshot" => screenshot::run(rest),
+        "fuzz" => fuzz::run(rest),
         "reference" => reference::run(rest),
         other => Err(Failure::Usage(format!("there is no command `{other}`"))),
     }
@@ -102,6 +107,9 @@ mod tests {
         assert!(is_refused(&["screenshot", "one", "two"]));
         assert!(is_refused(&["screenshot", "--no-build"]));
         assert!(is_refused(&["screenshot", "--dark"]));
+        assert!(is_refused(&["fuzz", "long"]));
+        assert!(is_refused(&["fuzz", "0"]));
+        assert!(is_refused(&["fuzz", "1", "2"]));
         assert!(is_refused(&["reference", "again"]));
     }
 

@@ -91,7 +91,7 @@ fn names_no_file(variable: &str) -> bool {
 }
 
 /// Where a program is found in the folders of PATH.
-fn found(program: &str) -> Option<std::path::PathBuf> {
+pub(crate) fn found(program: &str) -> Option<std::path::PathBuf> {
     let name = format!("{program}{}", std::env::consts::EXE_SUFFIX);
     let folders = std::env::var_os("PATH")?;
     std::env::split_paths(&folders).map(|folder| folder.join(&name)).find(|file| file.is_file())
