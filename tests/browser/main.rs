@@ -1,9 +1,11 @@
 //! The built page in a real browser, opened as a file, as people do.
 
+mod access;
 mod choosing;
 mod core;
 mod drawing;
 mod fields;
+mod firefox;
 mod geometry;
 mod keeping;
 mod numbers;

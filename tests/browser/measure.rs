@@ -14,6 +14,9 @@ use cornerwise_tests::{
 };
 use evaluate::workload::{Work, run_sweeps};
 
+#[path = "measure/page.rs"]
+mod page;
+
 /// Times that each measurement is repeated.
 const RUNS: usize = 25;
 /// Sweeps in one run: long against the browser's clock, which tells a tenth of a millisecond at best.
@@ -26,6 +29,10 @@ fn main() {
         let work = work.parse().ok().and_then(|number: usize| Work::ALL.get(number));
         let repetitions = repetitions.parse().unwrap_or(0);
         println!("{:?}", work.map(|work| run_sweeps(*work, repetitions)));
+        return;
+    }
+    if words == ["--page"] {
+        page::measure();
         return;
     }
     let size = std::fs::metadata(page_file()).map_or(0, |file| file.len());

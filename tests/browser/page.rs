@@ -183,6 +183,13 @@ impl Page {
         self.browser.click(&format!("#tab-{name}")).await;
     }
 
+    /// The tabs there are.
+    pub(crate) async fn tabs(&self) -> Vec<String> {
+        let names = "[...document.querySelectorAll('[role=tab]')].map(tab => tab.id.replace('tab-', ''))";
+        let names = self.browser.eval(names).await;
+        names.as_array().into_iter().flatten().filter_map(Value::as_str).map(str::to_owned).collect()
+    }
+
     /// What stands in a field, by its path.
     pub(crate) async fn field(&self, path: &str) -> String {
         self.browser.value(&field(path)).await

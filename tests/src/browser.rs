@@ -23,6 +23,7 @@ use tokio::sync::Semaphore;
 use url::{ParseError, Url};
 
 use crate::driver::Driver;
+pub use crate::driver::Program;
 
 /// How long a whole test may take.
 const TEST_LIMIT: Duration = Duration::from_mins(2);
@@ -49,18 +50,26 @@ impl Default for Look {
     }
 }
 
-/// Runs one test in a browser of its own.
+/// Runs one test in a browser of its own, Chromium.
 pub fn browse<T: Future<Output = ()>>(look: Look, test: impl FnOnce(Browser) -> T) {
+    browse_in(Program::Chromium, look, test);
+}
+
+/// Runs one test in a browser of its own. Firefox tells nothing of its console and has none of Chromium's developer
+/// tools: its page is sized by its window and asked for colours by its settings.
+pub fn browse_in<T: Future<Output = ()>>(program: Program, look: Look, test: impl FnOnce(Browser) -> T) {
     let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().expect("a runtime");
     runtime.block_on(async {
         let _turn = BROWSERS.acquire().await.expect("never closed");
-        let driver = Driver::start().await;
-        let browser = Browser::connect(&driver, look).await;
+        let driver = Driver::start(program).await;
+        let browser = Browser::connect(program, &driver, look).await;
         let inside = async {
             browser.show_as(look).await;
             test(browser.clone()).await;
-            let errors = browser.console_errors().await;
-            assert!(errors.is_empty(), "the browser's console holds errors:\n{}", errors.join("\n"));
+            if program == Program::Chromium {
+                let errors = browser.console_errors().await;
+                assert!(errors.is_empty(), "the browser's console holds errors:\n{}", errors.join("\n"));
+            }
         };
         let outcome = AssertUnwindSafe(tokio::time::timeout(TEST_LIMIT, inside)).catch_unwind().await;
         // A browser that has crashed is closed already; what the test found matters more.
@@ -77,29 +86,43 @@ pub fn browse<T: Future<Output = ()>>(look: Look, test: impl FnOnce(Browser) -> 
 /// A browser with one page. Elements are named by CSS selectors; what is not there fails the test.
 #[derive(Debug, Clone)]
 pub struct Browser {
+    program: Program,
     client: Client,
     downloads: PathBuf,
 }
 
 impl Browser {
-    async fn connect(driver: &Driver, look: Look) -> Self {
+    async fn connect(program: Program, driver: &Driver, look: Look) -> Self {
         let mut builder = ClientBuilder::new(HttpConnector::new());
         let connected = builder
-            .capabilities(driver.capabilities(look.width, look.height))
+            .capabilities(driver.capabilities(look.width, look.height, look.dark))
             .connect(&driver.address())
             .await;
         let client = connected.unwrap_or_else(|error| panic!("the browser did not start: {error}"));
-        Self { client, downloads: driver.downloads() }
+        Self { program, client, downloads: driver.downloads() }
     }
 
     /// Shows the page in another size or with other system colours.
     pub async fn show_as(&self, look: Look) {
+        if self.program == Program::Firefox {
+            self.size_window(look).await;
+            return;
+        }
         let size =
             json!({ "width": look.width, "height": look.height, "deviceScaleFactor": 1, "mobile": false });
         self.devtools("Emulation.setDeviceMetricsOverride", size).await;
         let scheme = if look.dark { "dark" } else { "light" };
         let media = json!({ "features": [{ "name": "prefers-color-scheme", "value": scheme }] });
         self.devtools("Emulation.setEmulatedMedia", media).await;
+    }
+
+    /// Gives the page its size by that of the window around it.
+    async fn size_window(&self, look: Look) {
+        let around = self.eval("[outerWidth - innerWidth, outerHeight - innerHeight]").await;
+        let whole =
+            |inner: u32, i: usize| inner + u32::try_from(around[i].as_u64().unwrap_or(0)).unwrap_or(0);
+        let sized = self.client.set_window_size(whole(look.width, 0), whole(look.height, 1)).await;
+        sized.unwrap_or_else(|error| panic!("the window has no other size: {error}"));
     }
 
     /// Opens the built page as a file, with a fragment (what follows `#`) unless it is empty, and waits until it has

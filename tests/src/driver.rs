@@ -1,4 +1,4 @@
-//! The programs behind a browser test: chromedriver, and the browser it starts.
+//! The programs behind a browser test: chromedriver or geckodriver, and the browser it starts.
 
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
@@ -11,11 +11,39 @@ use tokio::io::{AsyncBufReadExt, BufReader, Lines};
 use tokio::process::{Child, ChildStdout, Command};
 use tokio::time::timeout;
 
-/// How long chromedriver may take to say where it listens.
+/// Which browser a test runs in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Program {
+    /// Chromium by chromedriver (the variables CHROMIUM and CHROMEDRIVER, or the programs of these names).
+    Chromium,
+    /// Firefox by geckodriver (the variables FIREFOX and GECKODRIVER, or the programs of these names).
+    Firefox,
+}
+
+impl Program {
+    fn driver(self) -> OsString {
+        let (variable, name) = match self {
+            Self::Chromium => ("CHROMEDRIVER", "chromedriver"),
+            Self::Firefox => ("GECKODRIVER", "geckodriver"),
+        };
+        std::env::var_os(variable).unwrap_or_else(|| name.into())
+    }
+
+    /// What the driver says before the number of its port.
+    fn before_port(self) -> &'static str {
+        match self {
+            Self::Chromium => "started successfully on port ",
+            Self::Firefox => "Listening on 127.0.0.1:",
+        }
+    }
+}
+
+/// How long a driver may take to say where it listens.
 const START_LIMIT: Duration = Duration::from_secs(30);
 
-/// A running chromedriver with an empty folder for its browser; both are gone when this is dropped.
+/// A running driver with an empty folder for its browser; both are gone when this is dropped.
 pub(crate) struct Driver {
+    program: Program,
     port: u16,
     folder: PathBuf,
     // Dropping it ends the process.
@@ -25,9 +53,9 @@ pub(crate) struct Driver {
 }
 
 impl Driver {
-    /// Starts chromedriver (the variable CHROMEDRIVER, or the program of that name) on a free port.
-    pub(crate) async fn start() -> Self {
-        let program = std::env::var_os("CHROMEDRIVER").unwrap_or_else(|| "chromedriver".into());
+    /// Starts a browser's driver on a free port.
+    pub(crate) async fn start(kind: Program) -> Self {
+        let program = kind.driver();
         let mut command = Command::new(&program);
         command
             .arg("--port=0")
@@ -40,9 +68,9 @@ impl Driver {
         });
         let output = process.stdout.take().expect("the output was asked for");
         let mut lines = BufReader::new(output).lines();
-        let port = timeout(START_LIMIT, listening_port(&mut lines)).await;
-        let port = port.ok().flatten().expect("chromedriver did not say on which port it listens");
-        Self { port, folder: new_folder(), _process: process, _output: lines }
+        let port = timeout(START_LIMIT, listening_port(&mut lines, kind.before_port())).await;
+        let port = port.ok().flatten().expect("the driver did not say on which port it listens");
+        Self { program: kind, port, folder: new_folder(), _process: process, _output: lines }
     }
 
     /// Where commands are sent.
@@ -55,8 +83,38 @@ impl Driver {
         self.folder.join("downloads")
     }
 
-    /// What the browser is asked to be: headless, quiet, without a past, with its console recorded.
-    pub(crate) fn capabilities(&self, width: u32, height: u32) -> Map<String, Value> {
+    /// What the browser is asked to be: headless, quiet, without a past, with its console recorded where it can be.
+    pub(crate) fn capabilities(&self, width: u32, height: u32, dark: bool) -> Map<String, Value> {
+        match self.program {
+            Program::Chromium => self.of_chromium(width, height),
+            Program::Firefox => self.of_firefox(width, height, dark),
+        }
+    }
+
+    fn of_firefox(&self, width: u32, height: u32, dark: bool) -> Map<String, Value> {
+        let mut options = json!({
+            "args": ["-headless", format!("--width={width}"), format!("--height={height}")],
+            "prefs": {
+                // A user's settings, which a driver changes: the store of a file is the file's own.
+                "security.fileuri.strict_origin_policy": true,
+                "remote.prefs.recommended": false,
+                "layout.css.prefers-color-scheme.content-override": i32::from(!dark),
+                "browser.shell.checkDefaultBrowser": false,
+                "browser.aboutwelcome.enabled": false,
+                "datareporting.policy.dataSubmissionEnabled": false,
+                "toolkit.telemetry.enabled": false,
+                "app.update.enabled": false,
+                "browser.download.folderList": 2,
+                "browser.download.dir": self.downloads(),
+            },
+        });
+        if let Some(browser) = std::env::var_os("FIREFOX") {
+            options["binary"] = Value::from(browser.to_string_lossy());
+        }
+        json!({ "moz:firefoxOptions": options }).as_object().cloned().unwrap_or_default()
+    }
+
+    fn of_chromium(&self, width: u32, height: u32) -> Map<String, Value> {
         let arguments = [
             "--headless".to_owned(),
             "--no-sandbox".to_owned(),
@@ -92,9 +150,9 @@ impl Drop for Driver {
 }
 
 /// Reads the driver's output until it names its port.
-async fn listening_port(lines: &mut Lines<BufReader<ChildStdout>>) -> Option<u16> {
+async fn listening_port(lines: &mut Lines<BufReader<ChildStdout>>, before: &str) -> Option<u16> {
     while let Ok(Some(line)) = lines.next_line().await {
-        if let Some((_, rest)) = line.split_once("started successfully on port ") {
+        if let Some((_, rest)) = line.split_once(before) {
             let digits: String = rest.chars().take_while(char::is_ascii_digit).collect();
             return digits.parse().ok();
         }

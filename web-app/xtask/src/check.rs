@@ -6,6 +6,10 @@ use crate::steps::{Failure, cargo, command_step, root, spoken};
 use crate::{page, setup};
 
 pub(crate) fn run(words: &[&str]) -> Result<(), Failure> {
+    let (firefox, words) = match words.split_first() {
+        Some((&"--firefox", rest)) => (true, rest),
+        _ => (false, words),
+    };
     let chosen = match words.split_first() {
         None => &[],
         Some((&"--", chosen)) => chosen,
@@ -15,6 +19,9 @@ pub(crate) fn run(words: &[&str]) -> Result<(), Failure> {
             )));
         }
     };
+    if firefox {
+        return in_firefox(chosen);
+    }
     let begin = Instant::now();
     setup::target(setup::WASM)?;
     setup::target(setup::BARE)?;
@@ -40,4 +47,15 @@ pub(crate) fn run(words: &[&str]) -> Result<(), Failure> {
     let mut tests = cargo(["test", "--workspace", "--no-fail-fast", "--"]);
     tests.args(chosen);
     crate::steps::run("Tests", tests)
+}
+
+/// The few tests that another browser could fail.
+fn in_firefox(chosen: &[&str]) -> Result<(), Failure> {
+    setup::target(setup::WASM)?;
+    setup::firefox()?;
+    page::build()?;
+    println!("\n== Tests in Firefox");
+    let mut tests = cargo(["test", "--package", "cornerwise-tests", "--test", "browser", "--", "--ignored"]);
+    tests.arg("firefox").args(chosen);
+    crate::steps::run("Tests in Firefox", tests)
 }

@@ -29,8 +29,11 @@ Usage: cargo xtask COMMAND
   test [-- WORDS]
         Runs every check: format, lints, the core without std, documentation, the page,
         then all tests, in a real browser too. WORDS go to `cargo test` and choose tests.
-  bench
-        Measures the page (sizes, time until it is drawn) and the core.
+  test --firefox [-- WORDS]
+        Runs the tests that another browser could fail, in Firefox.
+  bench [--page]
+        Measures the page (sizes, time until it is drawn) and the core; with --page how
+        fast a drag is followed with everything open.
   screenshot FOLDER [--no-build]
         Builds the page and writes pictures of it, light and dark, in three sizes; with
         --no-build it takes the page as it was built last.

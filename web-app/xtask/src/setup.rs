@@ -56,16 +56,7 @@ pub(crate) fn browser() -> Result<(), Failure> {
         return Ok(());
     }
     if is_root() && found("apt-get").is_some() {
-        step("Chromium and its driver", || {
-            let apt = |words: &[&str]| {
-                let mut command = Command::new("apt-get");
-                command.args(["-o", "DPkg::Lock::Timeout=300", "--quiet"]).args(words);
-                command.env("DEBIAN_FRONTEND", "noninteractive");
-                run_within(2 * DOWNLOAD_LIMIT, "Chromium and its driver", command)
-            };
-            apt(&["update"])?;
-            apt(&["install", "--yes", "chromium", "chromium-driver"])
-        })?;
+        install("Chromium and its driver", &["chromium", "chromium-driver"])?;
     }
     if has_browser() {
         return Ok(());
@@ -78,10 +69,53 @@ pub(crate) fn browser() -> Result<(), Failure> {
     ))
 }
 
+/// Makes sure that Firefox and its driver are there for the tests.
+pub(crate) fn firefox() -> Result<(), Failure> {
+    if let Some(missing) = ["FIREFOX", "GECKODRIVER"].into_iter().find(|name| names_no_file(name)) {
+        return Err(Failure::Step(format!("the variable {missing} names a file that is not there")));
+    }
+    let has_firefox = || has("FIREFOX", &["firefox", "firefox-esr"]);
+    let has_driver = || has("GECKODRIVER", &["geckodriver"]);
+    if !has_firefox() && is_root() && found("apt-get").is_some() {
+        install("Firefox", &["firefox-esr"])?;
+    }
+    if !has_driver() {
+        step("Firefox's driver", || {
+            let mut command = Command::new("cargo");
+            command.args(["install", "--locked", "geckodriver"]);
+            run_within(4 * DOWNLOAD_LIMIT, "Firefox's driver", command)
+        })?;
+    }
+    if has_firefox() && has_driver() {
+        return Ok(());
+    }
+    Err(Failure::Step(
+        "these tests need Firefox and geckodriver. On Debian:\n\
+         \x20   apt-get install firefox-esr && cargo install --locked geckodriver\n\
+         Elsewhere set FIREFOX and GECKODRIVER to the paths of the two programs."
+            .to_owned(),
+    ))
+}
+
+/// Installs packages of the system.
+fn install(heading: &str, packages: &[&str]) -> Result<(), Failure> {
+    step(heading, || {
+        let apt = |words: &[&str]| {
+            let mut command = Command::new("apt-get");
+            command.args(["-o", "DPkg::Lock::Timeout=300", "--quiet"]).args(words);
+            command.env("DEBIAN_FRONTEND", "noninteractive");
+            run_within(2 * DOWNLOAD_LIMIT, heading, command)
+        };
+        apt(&["update"])?;
+        apt(&[&["install", "--yes"], packages].concat())
+    })
+}
+
+fn has(variable: &str, names: &[&str]) -> bool {
+    std::env::var_os(variable).is_some() || names.iter().any(|name| found(name).is_some())
+}
+
 fn has_browser() -> bool {
-    let has = |variable: &str, names: &[&str]| {
-        std::env::var_os(variable).is_some() || names.iter().any(|name| found(name).is_some())
-    };
     has("CHROMIUM", &["chromium", "chromium-browser", "google-chrome"])
         && has("CHROMEDRIVER", &["chromedriver"])
 }

@@ -1,0 +1,105 @@
+//! How fast the page follows a drag, with everything open that can be.
+
+use cornerwise_tests::browser::{Browser, Look, browse};
+use cornerwise_tests::page_file;
+
+use super::{number, tell};
+
+/// Moves of one drag.
+const MOVES: u32 = 240;
+
+/// One drag of a point, a move for each frame. The time of a move is what the browser works for it: the event with all
+/// that follows from it at once, then the frame from its first callback until the painting is handed on, which is when
+/// a message sent from that frame arrives. Waiting for the screen's next frame is not counted.
+const DRAG: &str = "(window.dragged = null, (async () => {
+    const handle = document.querySelector('[data-handle=\"front:arms[0].ball_joint\"]');
+    const box = handle.getBoundingClientRect();
+    const at = [box.x + box.width / 2, box.y + box.height / 2];
+    const send = (kind, i) => handle.dispatchEvent(new PointerEvent(kind, {bubbles: true, cancelable: true, button: 0,
+        buttons: 1, pointerId: 1, isPrimary: true, clientX: at[0] + 12 * Math.sin(i / 9), clientY: at[1] + 8 * Math.sin(i / 7)}));
+    const long = [];
+    const watch = new PerformanceObserver(list => list.getEntries().forEach(task => long.push(task.duration)));
+    watch.observe({entryTypes: ['longtask']});
+    handle.setPointerCapture = () => {};
+    send('pointerdown', 0);
+    const times = [], events = [], frames = [];
+    for (let i = 1; i <= MOVES; i++) {
+        await new Promise(resolve => setTimeout(resolve));
+        let begin = 0;
+        const frame = new Promise(resolve => requestAnimationFrame(() => {
+            begin = performance.now();
+            const channel = new MessageChannel();
+            channel.port1.onmessage = () => resolve(performance.now() - begin);
+            channel.port2.postMessage(0);
+        }));
+        const start = performance.now();
+        send('pointermove', i);
+        await Promise.resolve();
+        const event = performance.now() - start;
+        const painted = await frame;
+        times.push(event + painted);
+        events.push(event);
+        frames.push(painted);
+    }
+    send('pointerup', MOVES);
+    await new Promise(resolve => setTimeout(resolve, 300));
+    watch.disconnect();
+    window.dragged = [times, events, frames, long];
+})(), 0)";
+
+/// Prints the page's size, its start and its speed under the hand.
+pub(super) fn measure() {
+    let size = std::fs::metadata(page_file()).map_or(0, |file| file.len());
+    println!("bench: page_size {size} B  the one file, at most 900000");
+    browse(Look::default(), async |browser| {
+        let mut times = Vec::new();
+        for _ in 0..15 {
+            browser.open_file("").await;
+            times.push(number(&browser, "Number(document.body.dataset.started)").await);
+        }
+        tell("page_drawn", "ms", "from navigation to the first drawing, over file://, at most 300", times);
+        drag(&browser, "plain", "as the page opens").await;
+        open_everything(&browser).await;
+        let charts = number(&browser, "document.querySelectorAll('canvas').length").await;
+        println!("bench: charts {charts} canvases  while dragging with everything open");
+        drag(&browser, "full", "twelve curves of both axles open").await;
+    });
+}
+
+/// Twelve curves of both axles.
+async fn open_everything(browser: &Browser) {
+    let wanted = "localStorage.setItem('cornerwise.curves', TWELVE)";
+    browser.eval(wanted).await;
+    browser.reload().await;
+}
+
+async fn drag(browser: &Browser, name: &str, words: &str) {
+    for _ in 0..2 {
+        // The first drag is for the browser to compile what is used.
+        browser.eval(&DRAG.replace("MOVES", &MOVES.to_string())).await;
+        browser.wait_until("window.dragged").await;
+    }
+    let found = browser.eval("window.dragged").await;
+    for (part, which, unit) in [
+        (0, "move", "input to painted frame"),
+        (1, "event", "the event alone"),
+        (2, "frame", "the frame alone"),
+    ] {
+        let mut times: Vec<f64> =
+            found[part].as_array().into_iter().flatten().filter_map(serde_json::Value::as_f64).collect();
+        times.sort_by(f64::total_cmp);
+        let at = |share: usize| times.get(times.len() * share / 100).copied().unwrap_or(f64::NAN);
+        println!(
+            "bench: drag_{name}_{which}_p95 {:.1} ms  {unit}, {words}; of {} moves the median {:.1}, the most {:.1}{}",
+            at(95),
+            times.len(),
+            at(50),
+            times.last().copied().unwrap_or(f64::NAN),
+            if part == 0 { "; at most 8" } else { "" }
+        );
+    }
+    let long = found[3].as_array().map_or(0, Vec::len);
+    println!(
+        "bench: drag_{name}_long_tasks {long} tasks  of 50 ms and more, as the browser counts them, {words}"
+    );
+}
