@@ -2,6 +2,7 @@
 
 mod choosing;
 mod core;
+mod curves;
 mod drawing;
 mod fields;
 mod geometry;
