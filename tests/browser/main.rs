@@ -3,6 +3,7 @@
 mod access;
 mod choosing;
 mod core;
+mod curves;
 mod drawing;
 mod fields;
 mod firefox;

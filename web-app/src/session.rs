@@ -2,7 +2,9 @@
 //!
 //! One signal holds the document; only [`Session::edit`], undo and redo write it. Memos
 //! derive the linkage, the position and the readings; nothing derived is stored. This is
-//! the only module of the page that calls the core's solver.
+//! the only module of the page, with those below it, that calls the core's solver.
+
+pub mod curves;
 
 use std::sync::Arc;
 
@@ -10,16 +12,17 @@ use geometry_core::{
     Vec3,
     construction::{Construction, Scheme},
     linkage::Linkage,
-    motion::Sweep,
     readings::{Quantity, Reader, Readings},
     setup::{self, Axle, Corner, Document, Side},
     solve::{Follower, Outcome, Position, State},
 };
 use leptos::prelude::*;
 
+use self::curves::{Choice, CurveView};
 use crate::{
     describe::{self, finding::Found},
     edit::{Edit, EditError, PointPath},
+    effects::storage,
     history::{Gesture, History},
     scene::Placed,
     view::{Frame, PanZoom},
@@ -29,8 +32,8 @@ use crate::{
 pub const TRAVEL_SHOWN: f64 = 100.0;
 /// mm: the ends of the rack slider where the setup names no lock.
 pub const RACK_SHOWN: f64 = 60.0;
-/// Positions of a curve, both ends included: one every 2 mm.
-pub const CURVE_POSITIONS: usize = 101;
+/// Where the choice of curves is kept.
+pub const CURVES: &str = "curves";
 
 /// A solved corner: what the drawing and the tables show.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,21 +46,6 @@ pub struct Solved {
     pub readings: Readings,
     /// Why it is not the position asked for, when it is not.
     pub stopped: Option<String>,
-}
-
-/// The readings along the travel, as far as the linkage goes.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct Curves {
-    /// Travel and readings, in order of travel.
-    pub points: Vec<(f64, Readings)>,
-}
-
-impl Curves {
-    /// One quantity along the travel.
-    #[must_use]
-    pub fn of(&self, quantity: Quantity) -> Vec<(f64, f64)> {
-        self.points.iter().filter_map(|(travel, r)| Some((*travel, quantity.value(r)?))).collect()
-    }
 }
 
 /// Something to tell the user that belongs to no field.
@@ -96,8 +84,8 @@ pub struct Session {
     pub solved: Memo<Option<Arc<Solved>>>,
     /// Where every point is.
     pub placed: Memo<Option<Placed>>,
-    /// The readings along the travel.
-    pub curves: Memo<Arc<Curves>>,
+    /// What the curves show.
+    pub curves: CurveView,
     /// What the sheet shows: chosen anew for another axle or setup, not while one is edited.
     pub frame: RwSignal<Frame>,
     gestures: StoredValue<u64>,
@@ -132,11 +120,8 @@ impl Session {
             let solved = solved.as_deref().map(|s| (&s.linkage, &s.position));
             corner.with(|corner| corner.as_ref().map(|corner| Placed::new(corner, solved)))
         });
-        let curves = Memo::new(move |_| {
-            let (axle, rack) = (axle.get(), state.with(|state| state.rack));
-            let Ok(linkage) = linkage.get() else { return Arc::default() };
-            vehicle.with(|vehicle| Arc::new(sweep(&linkage, vehicle, axle, rack)))
-        });
+        let choice = storage::kept_view(CURVES).map(|text| Choice::read(&text)).unwrap_or_default();
+        let curves = CurveView::new(choice, document, vehicle, axle, state, solved);
         let chosen = RwSignal::new(None);
         let found = Memo::new(move |_| {
             let (quantity, solved) = (chosen.get()?, solved.get()?);
@@ -321,17 +306,4 @@ fn solve(linkage: &Linkage, vehicle: &setup::Vehicle, axle: Axle, asked: State) 
     };
     let readings = Reader::new(linkage, vehicle, axle).read(&position);
     Solved { linkage: linkage.clone(), position, readings, stopped }
-}
-
-fn sweep(linkage: &Linkage, vehicle: &setup::Vehicle, axle: Axle, rack: f64) -> Curves {
-    let reader = Reader::new(linkage, vehicle, axle);
-    let sweep = Sweep {
-        from: State { travel: -TRAVEL_SHOWN, rack },
-        to: State { travel: TRAVEL_SHOWN, rack },
-        positions: CURVE_POSITIONS,
-    };
-    let mut points = Vec::with_capacity(CURVE_POSITIONS);
-    sweep.run(linkage, |_, position| points.push((position.state().travel, reader.read(position))));
-    points.sort_by(|a, b| a.0.total_cmp(&b.0));
-    Curves { points }
 }

@@ -1,22 +1,35 @@
-//! Small curves of chosen readings against travel, in the sheet's fourth quarter.
+//! Curves of chosen readings, in the sheet's fourth quarter or over the whole of it: charts,
+//! or the same numbers as a table.
 
-use geometry_core::readings::Quantity;
+pub mod chart_view;
+pub mod chooser;
+mod paint;
+pub mod table;
+
 use leptos::{html, prelude::*};
-use plotters::{prelude::IntoDrawingArea, style::RGBColor};
-use plotters_canvas::CanvasBackend;
-use wasm_bindgen::{JsCast, closure::Closure};
-use web_sys::HtmlCanvasElement;
 
+use self::{chart_view::Chart, chooser::Chooser, paint::watch_scheme, table::Table};
 use crate::{
     app::session,
-    chart::{self, Chart, Theme},
-    describe, effects,
-    session::TRAVEL_SHOWN,
+    chart::Theme,
+    describe::curves as words,
+    effects,
+    session::{
+        CURVES, Session,
+        curves::{Against, CurveView},
+    },
     view::Sheet,
 };
 
-const SHOWN: [Quantity; 4] =
-    [Quantity::Camber, Quantity::Toe, Quantity::RollCentreHeight, Quantity::SpringMotionRatio];
+/// What all charts share.
+#[derive(Clone, Copy)]
+pub struct Charts {
+    theme: Memo<Theme>,
+    /// Counts the frames in which something has changed.
+    frame: RwSignal<u64>,
+    /// While a finger or a mouse holds something, and a moment longer: axes only grow.
+    held: StoredValue<bool>,
+}
 
 /// The curves, standing where side view and plan view leave room.
 #[component]
@@ -24,134 +37,267 @@ pub fn CurveSheet(
     /// The sheet without pan and zoom.
     sheet: Memo<Sheet>,
 ) -> impl IntoView {
+    let session = session();
+    let view = session.curves;
+    let choosing = RwSignal::new(false);
+    let opener = NodeRef::<html::Button>::new();
     let scheme = RwSignal::new(0_u32);
     watch_scheme(scheme);
-    let left = move || format!("{:.0}px", sheet.get().cross()[0] + 10.0);
-    let top = move || format!("{:.0}px", sheet.get().cross()[1] + 10.0);
-    // Read once a scheme: asking the style sheet costs more than drawing a curve.
+    // Read once a scheme and size: asking the style sheet costs more than drawing a curve.
     let theme = Memo::new(move |_| {
         scheme.track();
-        theme()
+        sheet.track();
+        paint::theme()
     });
-    let charts = SHOWN.map(|quantity| view! { <Curve quantity=quantity theme=theme /> });
-    view! {
-        <div class="curves" style:left=left style:top=top>
-            {charts.into_iter().collect_view()}
-        </div>
-    }
-}
-
-#[component]
-fn Curve(quantity: Quantity, theme: Memo<Theme>) -> impl IntoView {
-    let session = session();
-    let canvas = NodeRef::<html::Canvas>::new();
-    let size = RwSignal::new((0.0, 0.0));
-    Effect::new(move |_| {
-        if let Some(parent) = canvas.get().and_then(|canvas| canvas.parent_element()) {
-            effects::size::watch(&parent, size);
+    let held = StoredValue::new(false);
+    let frame = RwSignal::new(0);
+    draw_by_frame(view, theme, frame, held);
+    Effect::new(move |before: Option<()>| {
+        let choice = view.choice();
+        // What was read is not written back before something is chosen.
+        if before.is_some() {
+            effects::storage::keep_view(CURVES, &choice.text());
         }
     });
-    let points = Memo::new(move |_| session.curves.with(|curves| curves.of(quantity)));
-    Effect::new(move |_| {
-        let (Some(canvas), (width, height)) = (canvas.get(), size.get()) else { return };
-        let theme = theme.get();
-        let axle = session.axle.get();
-        let (cursor, value) = session.solved.with(|solved| match solved {
-            Some(solved) => (solved.position.state().travel, quantity.value(&solved.readings)),
-            None => (0.0, None),
-        });
-        points.with(|points| {
-            let unit = describe::unit(quantity);
-            let title = describe::label(quantity, axle);
-            let title = if unit.symbol().is_empty() {
-                title.to_string()
-            } else {
-                format!("{title}, {}", unit.symbol())
-            };
-            let chart = Chart {
-                title: &title,
-                points,
-                reach: TRAVEL_SHOWN,
-                cursor,
-                value,
-                decimals: unit.decimals(),
-            };
-            paint(&canvas, width, height, &chart, theme);
-        });
-    });
-    let spoken = move || {
-        let axle = session.axle.get();
-        let name = describe::label(quantity, axle);
-        points.with(|points| match (points.first(), points.last()) {
-            (Some(first), Some(last)) => format!(
-                "{name} against wheel travel: {} at {:.0} mm, {} at {:.0} mm",
-                describe::value(quantity, first.1),
-                first.0,
-                describe::value(quantity, last.1),
-                last.0
-            ),
-            _ => format!("{name} against wheel travel: no curve"),
-        })
+    let place = move |i: usize| {
+        if view.large.get() { "0px".to_string() } else { format!("{:.0}px", sheet.get().cross()[i] + 6.0) }
+    };
+    let close = move || {
+        choosing.set(false);
+        if let Some(opener) = opener.get_untracked() {
+            // Where the focus cannot be taken it stays where it is.
+            let _ = opener.focus();
+        }
     };
     view! {
-        <div class="curve">
-            <canvas node_ref=canvas role="img" aria-label=spoken data-curve=quantity.name()></canvas>
+        <section
+            class="curves"
+            class:large=move || view.large.get()
+            aria-label="Curves"
+            style:left=move || place(0)
+            style:top=move || place(1)
+        >
+            <Tools session=session choosing=choosing opener=opener />
+            <Legend session=session />
+            <div class="curve-room">
+                {move || if view.table.get() {
+                    view! { <Table session=session /> }.into_any()
+                } else {
+                    view! { <Grid session=session charts=Charts { theme, frame, held } /> }.into_any()
+                }}
+                {move || choosing.get().then(|| view! { <Chooser view=view close=close /> })}
+            </div>
+        </section>
+    }
+}
+
+/// Choice of curves and of what they run along, table, larger.
+#[component]
+fn Tools(session: Session, choosing: RwSignal<bool>, opener: NodeRef<html::Button>) -> impl IntoView {
+    let view = session.curves;
+    let options = Against::ALL.map(|against| {
+        view! {
+            <option value=against.name() selected=move || view.against.get() == against>
+                {words::against(against)}
+            </option>
+        }
+    });
+    let chosen = move |name: String| {
+        if let Some(against) = Against::ALL.into_iter().find(|against| against.name() == name) {
+            view.pointer.set(None);
+            view.against.set(against);
+        }
+    };
+    let toggle = |name: &'static str, label: &'static str, title: &'static str, on: RwSignal<bool>| {
+        view! {
+            <button
+                data-do=name
+                title=title
+                aria-pressed=move || on.get().to_string()
+                on:click=move |_| on.update(|on| *on = !*on)
+            >
+                {label}
+            </button>
+        }
+    };
+    view! {
+        <div class="curve-tools" role="group" aria-label="What the curves show">
+            <button
+                node_ref=opener
+                data-do="choose-curves"
+                aria-expanded=move || choosing.get().to_string()
+                on:click=move |_| choosing.update(|open| *open = !*open)
+            >
+                "Choose curves"
+            </button>
+            <select
+                data-do="curves-against"
+                aria-label="Curves run along"
+                on:change=move |event| chosen(event_target_value(&event))
+            >
+                {options.into_iter().collect_view()}
+            </select>
+            {toggle("both-axles", "Both axles", "Front continuous, rear dashed", view.both)}
+            {toggle("curve-table", "Table", "The same as numbers", view.table)}
+            {toggle("larger-curves", "Larger", "Over the whole sheet, and back", view.large)}
         </div>
     }
 }
 
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "pixels of a canvas")]
-fn paint(canvas: &HtmlCanvasElement, width: f64, height: f64, chart: &Chart, theme: Theme) {
-    let Some(window) = web_sys::window() else { return };
-    // plotters draws at whole pixels: twice as many as the screen has make smooth lines.
-    let ratio = 2.0 * window.device_pixel_ratio().clamp(0.5, 3.0);
-    let (wide, high) = ((width * ratio).round() as u32, (height * ratio).round() as u32);
-    if wide < 40 || high < 40 {
-        return;
-    }
-    if (canvas.width(), canvas.height()) != (wide, high) {
-        canvas.set_width(wide);
-        canvas.set_height(high);
-    }
-    let theme = Theme { ratio, ..theme };
-    if let Some(backend) = CanvasBackend::with_canvas_object(canvas.clone()) {
-        // A canvas that cannot be drawn on leaves the tables, which say the same.
-        let _ = chart::draw(&backend.into_drawing_area(), chart, &theme);
+/// Which line is which, what cannot be shown, and what the marks mean.
+#[component]
+fn Legend(session: Session) -> impl IntoView {
+    let view = session.curves;
+    let refused = Memo::new(move |_| {
+        view.subjects.with(|subjects| {
+            subjects
+                .iter()
+                .filter_map(|subject| subject.as_ref().err().cloned())
+                .collect::<Vec<_>>()
+                .join("; ")
+        })
+    });
+    // Only of what is drawn: a table says in its cells where the linkage ends.
+    let ends = Memo::new(move |_| {
+        !view.table.get() && view.drawn.with(|drawn| drawn.lines.iter().any(|line| line.ends.contains(&true)))
+    });
+    let stops = Memo::new(move |_| {
+        let against = view.against.get();
+        view.subjects
+            .with(|subjects| subjects.iter().flatten().any(|subject| !subject.stops(against).is_empty()))
+    });
+    view! {
+        <p class="curve-legend" data-curve-legend="">
+            {move || view.both.get().then(|| view! {
+                <span class="key front">"front"</span>
+                <span class="key rear">"rear"</span>
+            })}
+            {move || (view.against.get() == Against::Roll).then_some(
+                view! { <span>"Left wheel; camber and toe against the road, the body's height held"</span> }
+            )}
+            {move || (!view.table.get() && stops.get()).then(|| view! {
+                <span>{words::beyond(view.against.get())}</span>
+            })}
+            {move || ends.get().then_some(view! { <span>"× the linkage ends"</span> })}
+            {move || Some(refused.get()).filter(|text| !text.is_empty()).map(|text| view! {
+                <span class="wrong" role="status" data-curve-refused="">{words::sentence(&text)}</span>
+            })}
+        </p>
     }
 }
 
-/// The page's colours as they are now.
-fn theme() -> Theme {
-    let style = web_sys::window()
-        .and_then(|window| window.get_computed_style(&window.document()?.document_element()?).ok()?);
-    let colour = |name: &str, otherwise: RGBColor| {
-        let text = style.as_ref().and_then(|style| style.get_property_value(name).ok()).unwrap_or_default();
-        hexadecimal(text.trim()).unwrap_or(otherwise)
+/// The charts, as many in a row as suits the room.
+#[component]
+fn Grid(session: Session, charts: Charts) -> impl IntoView {
+    let view = session.curves;
+    let place = NodeRef::<html::Div>::new();
+    let size = RwSignal::new((0.0, 0.0));
+    Effect::new(move |_| {
+        if let Some(element) = place.get() {
+            effects::size::watch(&element, size);
+        }
+    });
+    on_cleanup(move || view.pointer.set(None));
+    let columns = Memo::new(move |_| {
+        let (width, height) = size.get();
+        columns(view.charts.with(Vec::len), width, height).to_string()
+    });
+    view! {
+        <div class="curve-grid" node_ref=place style=("--columns", move || columns.get()) data-charts=move || view.charts.with(Vec::len)>
+            <For each=move || view.charts.get() key=|quantity| *quantity let(quantity)>
+                <Chart session=session charts=charts quantity=quantity />
+            </For>
+        </div>
+    }
+}
+
+/// How many charts in a row make each about as wide as high, with few places left empty.
+#[must_use]
+pub fn columns(charts: usize, width: f64, height: f64) -> usize {
+    /// Width over height that a chart reads best at.
+    const SHAPE: f64 = 1.3;
+    /// Pixels that name and values take off the height.
+    const HEAD: f64 = 24.0;
+    /// What an empty place counts against a shape off by e.
+    const EMPTY: f64 = 0.12;
+    let (width, height) = (width.max(1.0), height.max(1.0));
+    #[expect(clippy::cast_precision_loss, reason = "a dozen charts")]
+    let fault = |columns: usize| {
+        let rows = charts.div_ceil(columns);
+        let shape = (width / columns as f64) / (height / rows as f64 - HEAD).max(1.0);
+        (shape / SHAPE).ln().abs() + EMPTY * (columns * rows - charts) as f64
     };
-    Theme {
-        paper: colour("--paper", RGBColor(255, 255, 255)),
-        ink: colour("--ink", RGBColor(30, 30, 30)),
-        faint: colour("--faint", RGBColor(220, 220, 220)),
-        curve: colour("--steering", RGBColor(0, 114, 178)),
-        ratio: 1.0,
-        letters: 11.5,
+    (1..=charts.max(1)).min_by(|a, b| fault(*a).total_cmp(&fault(*b))).unwrap_or(1)
+}
+
+/// Lets the charts draw at most once a frame, and the axes settle when things have come to
+/// rest.
+fn draw_by_frame(view: CurveView, theme: Memo<Theme>, frame: RwSignal<u64>, held: StoredValue<bool>) {
+    let asked = StoredValue::new(false);
+    let draw = move || {
+        if !asked.get_value() {
+            asked.set_value(true);
+            request_animation_frame(move || {
+                asked.set_value(false);
+                frame.update(|frame| *frame += 1);
+            });
+        }
+    };
+    let pressed = StoredValue::new(false);
+    let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
+    let rest = move || {
+        waiting.update_value(|handle| {
+            if let Some(handle) = handle.take() {
+                handle.clear();
+            }
+            let settle = move || {
+                if !pressed.get_value() && held.get_value() {
+                    held.set_value(false);
+                    draw();
+                }
+            };
+            *handle = set_timeout_with_handle(settle, std::time::Duration::from_millis(400)).ok();
+        });
+    };
+    Effect::new(move |_| {
+        if !view.table.get() {
+            view.drawn.with(|_| ());
+            // The axes are let go some time after the last change.
+            held.set_value(true);
+            rest();
+            draw();
+        }
+    });
+    Effect::new(move |_| {
+        theme.track();
+        if !view.table.get() {
+            view.here.with(|_| ());
+            view.there.with(|_| ());
+            draw();
+        }
+    });
+    effects::press::watch(move |down| {
+        pressed.set_value(down);
+        if !down {
+            rest();
+        }
+    });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::columns;
+
+    #[test]
+    fn charts_are_about_as_wide_as_high() {
+        // The quarter of the sheet on a laptop, and the whole sheet.
+        for (width, height) in [(430.0, 390.0), (1000.0, 760.0)] {
+            for (charts, expected) in [(1, 1), (3, 2), (4, 2), (6, 3), (9, 3), (12, 4)] {
+                assert_eq!(columns(charts, width, height), expected, "{charts} in {width} × {height}");
+            }
+        }
+        assert_eq!(columns(4, 1600.0, 200.0), 4);
+        assert_eq!(columns(4, 200.0, 1600.0), 1);
+        assert_eq!(columns(0, 0.0, 0.0), 1);
     }
-}
-
-/// A colour as the style sheet writes it, `#rrggbb`.
-fn hexadecimal(text: &str) -> Option<RGBColor> {
-    let digits = text.strip_prefix('#')?;
-    let value = u32::from_str_radix(digits, 16).ok().filter(|_| digits.len() == 6)?;
-    let [_, red, green, blue] = value.to_be_bytes();
-    Some(RGBColor(red, green, blue))
-}
-
-/// Counts up whenever light changes to dark or back, so that canvases are painted anew.
-fn watch_scheme(scheme: RwSignal<u32>) {
-    let Some(window) = web_sys::window() else { return };
-    let Ok(Some(query)) = window.match_media("(prefers-color-scheme: dark)") else { return };
-    let changed = Closure::<dyn Fn()>::new(move || scheme.update(|count| *count += 1));
-    // The page's own life is the listener's.
-    let _ = query.add_event_listener_with_callback("change", changed.as_ref().unchecked_ref());
-    changed.forget();
 }

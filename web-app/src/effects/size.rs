@@ -4,13 +4,28 @@ use leptos::prelude::*;
 use wasm_bindgen::{JsCast, closure::Closure};
 use web_sys::{Element, ResizeObserver};
 
-/// Watches an element's size in CSS pixels for as long as the page lives.
+/// An observer that ends with whoever asked for it.
+struct Watch {
+    observer: ResizeObserver,
+    /// What it calls.
+    _changed: Closure<dyn Fn()>,
+}
+
+impl Drop for Watch {
+    fn drop(&mut self) {
+        self.observer.disconnect();
+    }
+}
+
+/// Watches an element's size in CSS pixels for as long as the effect or component lives in
+/// which this is called.
 pub fn watch(element: &Element, size: RwSignal<(f64, f64)>) {
     let watched = element.clone();
     let measure = move || {
         let rectangle = watched.get_bounding_client_rect();
         let new = (rectangle.width(), rectangle.height());
-        if size.get_untracked() != new {
+        // An element that is being taken away has no size any more, and nobody asks for it.
+        if size.try_get_untracked().is_some_and(|old| old != new) {
             size.set(new);
         }
     };
@@ -18,7 +33,6 @@ pub fn watch(element: &Element, size: RwSignal<(f64, f64)>) {
     let changed = Closure::<dyn Fn()>::new(measure);
     if let Ok(observer) = ResizeObserver::new(changed.as_ref().unchecked_ref()) {
         observer.observe(element);
+        StoredValue::new_local(Watch { observer, _changed: changed });
     }
-    // The sheet lives as long as the page does.
-    changed.forget();
 }

@@ -37,3 +37,17 @@ pub fn restore() -> Result<Option<Document>, String> {
         }
     }
 }
+
+/// Keeps what the viewer chose to see, no part of the setup, under a name.
+pub fn keep_view(name: &str, text: &str) {
+    if let Some(store) = store() {
+        // Where the browser refuses, the choice lasts as long as the page.
+        let _ = store.set_item(&format!("cornerwise.{name}"), text);
+    }
+}
+
+/// What was kept under that name.
+#[must_use]
+pub fn kept_view(name: &str) -> Option<String> {
+    store()?.get_item(&format!("cornerwise.{name}")).ok()?
+}

@@ -1,0 +1,435 @@
+//! The curves: which, against what, of which axles; the pointer, the keys and the table.
+
+use cornerwise_tests::browser::{Look, browse};
+use geometry_core::{
+    readings::Quantity,
+    setup::{Axle, Document, example},
+};
+use serde_json::Value;
+use web_app::sharing;
+
+use crate::{
+    core::{Shown, front_changed},
+    page::Page,
+};
+
+/// The curves as a person uses them.
+impl Page {
+    async fn strings(&self, expression: &str) -> Vec<String> {
+        let all = self.browser.eval(expression).await;
+        all.as_array().into_iter().flatten().filter_map(Value::as_str).map(str::to_owned).collect()
+    }
+
+    /// The readings on a chart, in their order.
+    async fn charts(&self) -> Vec<String> {
+        self.strings("[...document.querySelectorAll('.curve [data-curve]')].map(e => e.dataset.curve)").await
+    }
+
+    /// Ticks a reading in the chooser, or takes the tick away.
+    async fn tick(&self, name: &str) {
+        self.browser.click(&format!("[data-on-curve=\"{name}\"]")).await;
+    }
+
+    /// What is chosen, in the chooser's order.
+    async fn order(&self) -> Vec<String> {
+        self.strings("[...document.querySelectorAll('[data-chosen-curve]')].map(e => e.dataset.chosenCurve)")
+            .await
+    }
+
+    async fn run_against(&self, name: &str) {
+        self.browser.choose("select[data-do=curves-against]", name).await;
+    }
+
+    async fn press_button(&self, name: &str) {
+        self.browser.click(&format!("button[data-do={name}]")).await;
+    }
+
+    /// The value in a chart's head for an axle, in full precision.
+    async fn at_chart(&self, name: &str, axle: Axle) -> Option<f64> {
+        let value = format!(
+            "(document.querySelector('[data-curve-now=\"{name}\"] [data-axle-value={}]') || {{dataset: {{}}}}).dataset.value || null",
+            axle.name()
+        );
+        self.browser.eval(&value).await.as_str().and_then(|text| text.parse().ok())
+    }
+
+    /// Waits until a chart's head has a value.
+    #[track_caller]
+    fn comes_to(&self, name: &str, axle: Axle, expected: Option<f64>) -> impl Future<Output = ()> {
+        let caller = std::panic::Location::caller();
+        async move {
+            let mut found = None;
+            for _ in 0..100 {
+                found = self.at_chart(name, axle).await;
+                let same = match (found, expected) {
+                    // Another way there, as far as the solver tells ways apart.
+                    (Some(a), Some(b)) => (a - b).abs() < 1e-7 * b.abs().max(1.0),
+                    (a, b) => a == b,
+                };
+                if same {
+                    return;
+                }
+                tokio::time::sleep(std::time::Duration::from_millis(20)).await;
+            }
+            panic!("{caller}: {name} is {found:?}, not {expected:?}");
+        }
+    }
+
+    /// Brings the pointer over a chart to an input, to the half millimetre.
+    async fn hover(&self, name: &str, input: f64) {
+        let (mut low, mut high) = (0.0, 1.0);
+        for _ in 0..40 {
+            let share: f64 = f64::midpoint(low, high);
+            let moved = format!(
+                "(e => {{ const r = e.getBoundingClientRect(); e.dispatchEvent(new PointerEvent('pointermove', {{ bubbles: true, pointerType: 'mouse', clientX: Math.round(r.x + r.width * {share}), clientY: r.y + 20 }})); return 0; }})(document.querySelector('[data-curve=\"{name}\"]'))"
+            );
+            self.browser.eval(&moved).await;
+            let now =
+                self.browser.eval("Number(document.querySelector('[data-pointer]').dataset.pointer)").await;
+            let now = now.as_f64().expect("where the pointer is");
+            if now == input {
+                return;
+            }
+            if now < input { low = share } else { high = share }
+        }
+        panic!("the pointer does not come to {input}");
+    }
+
+    async fn range(&self, name: &str) -> (f64, f64) {
+        let text = self.browser.attribute(&format!("[data-curve=\"{name}\"] canvas"), "data-values").await;
+        let text = text.expect("a range");
+        let (low, high) = text.split_once(' ').expect("two numbers");
+        (low.parse().expect("a number"), high.parse().expect("a number"))
+    }
+}
+
+fn read(document: &Document, axle: Axle, travel: f64, rack: f64, quantity: Quantity) -> Option<f64> {
+    Shown::at(document, axle, travel, rack).reading(quantity)
+}
+
+const USUAL: [&str; 4] = ["camber", "toe", "roll_centre_height", "spring_motion_ratio"];
+
+#[test]
+fn curves_are_chosen_kept_and_found_again() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        assert_eq!(page.charts().await, USUAL);
+        page.press_button("choose-curves").await;
+        page.browser.type_and_stay("[data-field=curve-search]", "caster").await;
+        page.browser.wait_until("document.querySelectorAll('.chooser-row:not([hidden])').length === 1").await;
+        page.tick("caster").await;
+        page.tick("caster").await;
+        page.tick("caster").await;
+        assert_eq!(page.charts().await, [&USUAL[..], &["caster"]].concat());
+        page.browser.type_and_stay("[data-field=curve-search]", "no such").await;
+        page.browser.wait_until("document.querySelector('[data-nothing-found]')").await;
+        // Taken away and put earlier.
+        page.browser.click("[data-chosen-curve=toe] [data-do=away]").await;
+        page.browser.click("[data-chosen-curve=caster] [data-do=earlier]").await;
+        let expected = ["camber", "roll_centre_height", "caster", "spring_motion_ratio"];
+        assert_eq!(page.order().await, expected);
+        assert_eq!(page.charts().await, expected);
+        page.browser.press_here("Escape").await;
+        page.browser.wait_until("!document.querySelector('[data-chooser]')").await;
+        page.browser.wait_until("document.activeElement.dataset.do === 'choose-curves'").await;
+        page.reload().await;
+        assert_eq!(page.charts().await, expected);
+        assert!(!page.can_undo().await, "what is looked at changes no document");
+    });
+}
+
+#[test]
+fn at_least_one_and_at_most_twelve_curves() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        page.press_button("choose-curves").await;
+        for quantity in Quantity::ALL.into_iter().filter(|quantity| !USUAL.contains(&quantity.name())).take(8)
+        {
+            // By the keyboard, as on any form.
+            page.browser.press(&format!("[data-on-curve=\"{}\"]", quantity.name()), "Space").await;
+        }
+        page.browser.wait_until("document.querySelectorAll('.curve').length === 12").await;
+        page.browser
+            .wait_until(
+                "[...document.querySelectorAll('[data-on-curve]:not(:checked)')].every(e => e.disabled)",
+            )
+            .await;
+        page.press_button("usual-curves").await;
+        for name in &USUAL[1..] {
+            page.tick(name).await;
+        }
+        assert_eq!(page.charts().await, ["camber"]);
+        page.browser.wait_until("document.querySelector('[data-on-curve=camber]').disabled").await;
+    });
+}
+
+#[test]
+fn whatever_stands_in_the_store_the_curves_open() {
+    for kept in ["{\"curves\":[", "rack both \u{0} no such", "", "camber camber toe"] {
+        browse(Look::default(), async |browser| {
+            let keep = format!("localStorage.setItem('cornerwise.curves', {})", Value::from(kept));
+            browser.run_before_pages(&keep).await;
+            let page = Page::open(browser).await;
+            let expected = if kept.starts_with("camber") { &USUAL[..2] } else { &USUAL[..] };
+            assert_eq!(page.charts().await, expected, "{kept:?}");
+        });
+    }
+}
+
+#[test]
+fn a_browser_without_a_store_has_curves() {
+    browse(Look::default(), async |browser| {
+        browser
+            .run_before_pages(
+                "Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError'); } })",
+            )
+            .await;
+        let page = Page::open(browser).await;
+        page.press_button("choose-curves").await;
+        page.tick("caster").await;
+        assert_eq!(page.charts().await.len(), 5);
+    });
+}
+
+#[test]
+fn against_the_rack_the_keys_steer() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        let document = example();
+        page.run_against("rack").await;
+        page.browser.press("[data-curve=toe]", "ArrowRight Shift+ArrowRight Alt+ArrowLeft").await;
+        page.comes_to("toe", Axle::Front, read(&document, Axle::Front, 0.0, 10.9, Quantity::Toe)).await;
+        page.browser.wait_until("document.querySelector('[data-field=rack]').value === '10.9'").await;
+        page.reload().await;
+        page.browser.wait_until("document.querySelector('[data-do=curves-against]').value === 'rack'").await;
+        // A corner that does not steer says so in place of a curve.
+        page.show_axle(Axle::Rear).await;
+        if !geometry_core::linkage::Linkage::new(
+            document.rear.as_ref().expect("a rear corner"),
+            geometry_core::setup::Side::Left,
+        )
+        .expect("a linkage")
+        .steers()
+        {
+            let said = page.browser.text("[data-curve-refused]").await;
+            assert_eq!(said, "No link of the rear corner steers.");
+        }
+    });
+}
+
+#[test]
+fn both_axles_are_told_apart_by_line_and_word() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        let document = example();
+        page.press_button("both-axles").await;
+        page.type_into("travel", "25").await;
+        for axle in [Axle::Front, Axle::Rear] {
+            for quantity in [Quantity::Camber, Quantity::RollCentreHeight] {
+                page.comes_to(quantity.name(), axle, read(&document, axle, 25.0, 0.0, quantity)).await;
+            }
+        }
+        let legend = page.browser.text("[data-curve-legend]").await;
+        assert!(legend.contains("front") && legend.contains("rear"), "{legend}");
+        let spoken = page.browser.attribute("[data-curve=camber]", "aria-valuetext").await.expect("words");
+        assert!(spoken.contains("front camber") && spoken.contains("rear camber"), "{spoken}");
+    });
+}
+
+#[test]
+fn the_missing_axle_is_named() {
+    browse(Look::default(), async |browser| {
+        let document = Document { rear: None, ..example() };
+        let page = Page::open_link(browser, &sharing::encode(&document)).await;
+        page.press_button("both-axles").await;
+        let said = page.browser.text("[data-curve-refused]").await;
+        assert_eq!(said, "The rear corner is not described yet.");
+        page.comes_to("camber", Axle::Front, read(&document, Axle::Front, 0.0, 0.0, Quantity::Camber)).await;
+    });
+}
+
+#[test]
+fn the_pointer_tells_what_the_table_does() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        let document = example();
+        page.hover("camber", 30.0).await;
+        let mut pointed = Vec::new();
+        for name in USUAL {
+            pointed.push(page.at_chart(name, Axle::Front).await.expect("a value"));
+        }
+        assert_eq!(page.browser.count("[data-under-pointer=true]").await, 4, "in all charts");
+        assert!(
+            (pointed[0] - read(&document, Axle::Front, 30.0, 0.0, Quantity::Camber).expect("camber")).abs()
+                < 1e-9
+        );
+        page.press_button("curve-table").await;
+        for (name, pointed) in USUAL.into_iter().zip(pointed) {
+            let cell = format!("[data-input=\"30\"] [data-cell=\"{name}\"]");
+            let value = page.browser.attribute(&cell, "data-value").await.expect("a value");
+            let value: f64 = value.parse().expect("a number");
+            assert!((value - pointed).abs() < 1e-7 * pointed.abs().max(1.0), "{name}: {value} {pointed}");
+        }
+    });
+}
+
+#[test]
+fn a_press_in_a_chart_moves_the_wheel_and_the_pointer_leaves_no_trace() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        page.browser.drag("[data-curve=camber]", 40, 0).await;
+        page.browser.wait_until("Number(document.querySelector('[data-field=travel]').value) > 20").await;
+        let travel = page.field("travel").await.parse().expect("a number");
+        let expected = read(&example(), Axle::Front, travel, 0.0, Quantity::Camber);
+        page.browser
+            .eval("document.querySelector('[data-curve=camber]').dispatchEvent(new PointerEvent('pointerleave')) && 0")
+            .await;
+        page.comes_to("camber", Axle::Front, expected).await;
+        assert_eq!(page.browser.count("[data-under-pointer=true]").await, 0);
+    });
+}
+
+#[test]
+fn the_cursor_moves_by_keys_to_the_stops_and_says_a_sentence() {
+    browse(Look::default(), async |browser| {
+        let document = front_changed(|corner| {
+            corner.bump_travel = Some(64.0);
+            corner.rebound_travel = Some(71.0);
+        });
+        let page = Page::open_link(browser, &sharing::encode(&document)).await;
+        let legend = page.browser.text("[data-curve-legend]").await;
+        assert!(legend.contains("beyond the stop"), "{legend}");
+        page.browser.press("[data-curve=camber]", "End").await;
+        page.browser.wait_until("document.querySelector('[data-field=travel]').value === '64'").await;
+        page.browser.press_here("Home ArrowRight").await;
+        page.comes_to("camber", Axle::Front, read(&document, Axle::Front, -70.0, 0.0, Quantity::Camber))
+            .await;
+        let spoken = page.browser.attribute("[data-curve=camber]", "aria-valuetext").await.expect("words");
+        assert!(spoken.starts_with("At wheel travel 70\u{a0}mm rebound; camber "), "{spoken}");
+        assert!(spoken.ends_with("top leans out.") || spoken.ends_with("top leans in."), "{spoken}");
+    });
+}
+
+#[test]
+fn under_a_leaning_body_the_left_wheel_is_read_against_the_road() {
+    use geometry_core::axle::{AxleFollower, AxleReader, AxleState, Lean, WheelPair};
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        let document = example();
+        page.run_against("roll").await;
+        page.browser.press("[data-curve=camber]", "Shift+ArrowRight Shift+ArrowRight").await;
+        let pair = WheelPair::of(&document, Axle::Front).expect("a pair").expect("described");
+        let state = AxleState { heave: 0.0, roll: 2.0, rack: 0.0 };
+        let position = AxleFollower::new(&pair).go_to(state, Lean::HeaveHeld).expect("in reach");
+        let readings = AxleReader::new(&pair, &document.vehicle).read(&position);
+        page.comes_to("camber", Axle::Front, Some(readings.left.camber_to_ground)).await;
+        page.comes_to("roll_centre_height", Axle::Front, readings.roll_centre.map(|centre| centre.height))
+            .await;
+    });
+}
+
+#[test]
+fn the_table_has_heads_and_steps_and_is_copied() {
+    browse(Look::default(), async |browser| {
+        browser
+            .run_before_pages("navigator.clipboard.writeText = async text => { window.copied = text; }")
+            .await;
+        let page = Page::open(browser).await;
+        page.press_button("curve-table").await;
+        assert_eq!(page.browser.count("[data-curve-numbers] tbody tr").await, 21);
+        assert_eq!(page.browser.count("[data-curve-numbers] thead th[scope=col]").await, 5);
+        assert_eq!(page.browser.count("[data-curve-numbers] tbody th[scope=row]").await, 21);
+        page.browser.choose("[data-do=table-step]", "2").await;
+        page.browser
+            .wait_until("document.querySelectorAll('[data-curve-numbers] tbody tr').length === 11")
+            .await;
+        page.press_button("both-axles").await;
+        page.browser
+            .wait_until("document.querySelectorAll('[data-curve-numbers] thead th').length === 9")
+            .await;
+        page.press_button("copy-table").await;
+        page.browser.wait_until("window.copied").await;
+        let text = page.browser.eval("window.copied").await;
+        let text = text.as_str().expect("a text");
+        let lines: Vec<&str> = text.lines().collect();
+        assert_eq!(lines.len(), 12);
+        assert!(
+            lines[0].starts_with("Wheel travel, mm\tCamber, ° (front)\tCamber, ° (rear)\t"),
+            "{}",
+            lines[0]
+        );
+        assert!(lines[1].starts_with("-100\t") && !text.contains('\u{2212}'), "{}", lines[1]);
+        let camber: f64 = lines[6].split('\t').nth(1).expect("a cell").parse().expect("a number");
+        let expected = read(&example(), Axle::Front, 0.0, 0.0, Quantity::Camber).expect("camber");
+        assert!((camber - expected).abs() <= 0.005, "{camber} {expected}");
+        let said = page.notice().await;
+        assert!(said.contains("clipboard"), "{said}");
+    });
+}
+
+#[test]
+fn axes_only_grow_while_a_point_is_held_and_settle_afterwards() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        page.browser
+            .wait_until(
+                "document.querySelector('[data-curve=bump_steer], [data-curve=toe] canvas').dataset.values",
+            )
+            .await;
+        let start = page.range("toe").await;
+        let event = |kind: &str, down: i32| {
+            format!(
+                "(h => {{ h.setPointerCapture = () => {{}}; const r = h.getBoundingClientRect(); window.at = window.at || [r.x + 10, r.y + 10]; h.dispatchEvent(new PointerEvent('{kind}', {{ bubbles: true, pointerId: 1, button: 0, clientX: window.at[0], clientY: window.at[1] + {down} }})); return 0; }})(document.querySelector('[data-handle=\"front:links[0].inboard\"]'))"
+            )
+        };
+        assert_eq!(page.browser.count("[data-handle=\"front:links[0].inboard\"]").await, 1);
+        page.browser.eval(&event("pointerdown", 0)).await;
+        let mut last = start;
+        for down in [6, 12, 18, 9, 0, -9] {
+            page.browser.eval(&event("pointermove", down)).await;
+            tokio::time::sleep(std::time::Duration::from_millis(600)).await;
+            let now = page.range("toe").await;
+            assert!(now.0 <= last.0 && last.1 <= now.1, "{now:?} after {last:?}");
+            last = now;
+        }
+        assert!(last.1 - last.0 > 1.5 * (start.1 - start.0), "{last:?} from {start:?}");
+        page.browser.eval(&event("pointermove", 0)).await;
+        page.browser.eval(&event("pointerup", 0)).await;
+        for _ in 0..100 {
+            if page.range("toe").await == start {
+                return;
+            }
+            tokio::time::sleep(std::time::Duration::from_millis(20)).await;
+        }
+        assert_eq!(page.range("toe").await, start);
+    });
+}
+
+#[test]
+fn canvases_have_the_pixels_of_the_screen() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        for factor in [1.5, 2.0] {
+            let size = serde_json::json!({ "width": 1300, "height": 850, "deviceScaleFactor": factor, "mobile": false });
+            page.browser.devtools("Emulation.setDeviceMetricsOverride", size).await;
+            page.browser
+                .wait_until(&format!(
+                    "devicePixelRatio === {factor} && [...document.querySelectorAll('.curve canvas')].every(c => c.width === Math.round(c.getBoundingClientRect().width * {factor}))"
+                ))
+                .await;
+        }
+    });
+}
+
+#[test]
+fn larger_curves_take_the_sheet_and_give_it_back() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        let width = "document.querySelector('.curves').getBoundingClientRect().width / document.querySelector('.sheet').getBoundingClientRect().width";
+        let before = page.browser.eval(width).await.as_f64().expect("a share");
+        page.press_button("larger-curves").await;
+        page.browser.wait_until(&format!("{width} > 0.99")).await;
+        page.press_button("larger-curves").await;
+        page.browser.wait_until(&format!("Math.abs({width} - {before}) < 0.01")).await;
+    });
+}

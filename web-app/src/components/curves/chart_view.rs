@@ -1,0 +1,283 @@
+//! One chart: its name and values, its two canvases, and the hand on it.
+
+use std::sync::Arc;
+
+use geometry_core::readings::Quantity;
+use leptos::{html, prelude::*};
+use web_sys::{HtmlElement, KeyboardEvent, PointerEvent};
+
+use super::{
+    Charts,
+    paint::{across, ratio, wiped},
+};
+use crate::{
+    chart::{self, Frame, Series, Stop, Theme, axis},
+    components::sheet::key_step,
+    describe::{self, curves as words},
+    effects,
+    numbers::format_number,
+    session::{
+        Session,
+        curves::{Against, CurveView, Family},
+    },
+};
+
+/// mm: a press falls into zero when it comes this near, as the slider does.
+const DETENT: f64 = 1.5;
+
+/// What was drawn last.
+#[derive(Default)]
+struct Drawn {
+    /// What the axes belong to; another begins anew.
+    of: Option<(Against, bool, geometry_core::setup::Axle)>,
+    /// The frame and the colours on the lower canvas.
+    frame: Option<(Frame, Theme)>,
+}
+
+/// A chart.
+#[component]
+pub fn Chart(
+    /// The page's session.
+    session: Session,
+    /// What all charts share.
+    charts: Charts,
+    /// The reading on it.
+    quantity: Quantity,
+) -> impl IntoView {
+    let view = session.curves;
+    let place = NodeRef::<html::Div>::new();
+    let lower = NodeRef::<html::Canvas>::new();
+    let upper = NodeRef::<html::Canvas>::new();
+    let size = RwSignal::new((0.0, 0.0));
+    Effect::new(move |_| {
+        if let Some(element) = place.get() {
+            effects::size::watch(&element, size);
+        }
+    });
+    let drawn = StoredValue::new(Drawn::default());
+    Effect::new(move |_| {
+        charts.frame.track();
+        size.track();
+        let (Some(lower), Some(upper)) = (lower.get(), upper.get()) else { return };
+        untrack(|| {
+            let theme = Theme { ratio: ratio(), ..charts.theme.get() };
+            let family = view.drawn.get();
+            let of = (view.against.get(), view.both.get(), session.axle.get());
+            drawn.update_value(|drawn| {
+                let keeps = charts.held.get_value() && drawn.of == Some(of);
+                drawn.of = Some(of);
+                let before = drawn.frame.as_ref().filter(|_| keeps).map(|(frame, _)| frame.values);
+                let Some(frame) = frame_of(view, quantity, &family, size.get(), before) else {
+                    drawn.frame = None;
+                    let _ = (wiped(&lower, size.get(), theme.ratio), wiped(&upper, size.get(), theme.ratio));
+                    return;
+                };
+                if drawn.frame.as_ref().is_none_or(|(last, colours)| *last != frame || *colours != theme) {
+                    if let Some(area) = wiped(&lower, frame.size, theme.ratio) {
+                        // A canvas that cannot be drawn on leaves the tables, which say the same.
+                        let _ = chart::draw_frame(&area, &frame, &theme);
+                        let (low, high) = frame.values;
+                        // For tests, which cannot read numbers off a canvas.
+                        let _ = lower.set_attribute("data-values", &format!("{low} {high}"));
+                    }
+                }
+                if let Some(area) = wiped(&upper, frame.size, theme.ratio) {
+                    draw_lines(view, quantity, &family, &frame, &theme, &area);
+                }
+                drawn.frame = Some((frame, theme));
+            });
+        });
+    });
+    let input_at = move |event: &PointerEvent| {
+        let element: HtmlElement = place.get_untracked()?.into();
+        drawn.with_value(|drawn| {
+            let (frame, theme) = drawn.frame.as_ref()?;
+            let input = frame.input_at(across(&element, event.client_x()), &frame.plot(theme)?);
+            let grain = view.against.get_untracked().grain();
+            Some((input / grain).round() * grain)
+        })
+    };
+    let pressed = StoredValue::new(false);
+    let put = move |input: f64| {
+        let falls = view.against.get_untracked() != Against::Roll && input.abs() < DETENT;
+        view.go_to(if falls { 0.0 } else { input });
+    };
+    let down = move |event: PointerEvent| {
+        if event.button() == 0 {
+            if let Some(input) = input_at(&event) {
+                if let Some(place) = place.get_untracked() {
+                    // Without it the drag ends at the chart's edge.
+                    let _ = place.set_pointer_capture(event.pointer_id());
+                }
+                pressed.set_value(true);
+                put(input);
+            }
+        }
+    };
+    let moved = move |event: PointerEvent| {
+        let input = input_at(&event);
+        if pressed.get_value() {
+            if let Some(input) = input {
+                put(input);
+            }
+        }
+        // A finger has no place while it does not touch.
+        if event.pointer_type() == "mouse" || pressed.get_value() {
+            view.pointer.set(input);
+        }
+    };
+    let end = move |_: PointerEvent| pressed.set_value(false);
+    let left = move |_: PointerEvent| {
+        pressed.set_value(false);
+        view.pointer.set(None);
+    };
+    let values = Memo::new(move |_| view.here.with(|here| here.firsts(quantity)));
+    let spoken = move || {
+        let input = words::input(view.against.get(), view.cursor.get());
+        view.here.with(|here| words::spoken(&input, quantity, here, &values.get()))
+    };
+    let none = Memo::new(move |_| {
+        view.drawn.with(|drawn| {
+            let chart = drawn.place(quantity)?;
+            let empty = drawn.lines.iter().all(|line| line.of(chart).iter().all(Option::is_none));
+            empty.then(|| drawn.lines.first().map_or("", |line| line.why_none(quantity)).to_string())
+        })
+    });
+    view! {
+        <div class="curve" class:both=move || view.both.get()>
+            <div class="curve-head">
+                <span class="curve-name">{move || words::title(quantity, session.axle.get(), view.both.get())}</span>
+                <span class="curve-values">{move || shown(view, quantity, &values.get())}</span>
+            </div>
+            <div
+                class="curve-place"
+                node_ref=place
+                role="slider"
+                tabindex="0"
+                data-curve=quantity.name()
+                aria-label=move || words::heading(quantity, session.axle.get(), view.against.get(), view.both.get())
+                aria-valuemin=move || view.ends.get().0
+                aria-valuemax=move || view.ends.get().1
+                aria-valuenow=move || view.cursor.get()
+                aria-valuetext=spoken
+                on:pointerdown=down
+                on:pointermove=moved
+                on:pointerup=end
+                on:pointercancel=left
+                on:pointerleave=left
+                on:keydown=move |event| key(view, &event)
+            >
+                <canvas node_ref=lower></canvas>
+                <canvas node_ref=upper></canvas>
+                {move || none.get().map(|reason| view! { <p class="no-curve">{words::sentence(&reason)}</p> })}
+            </div>
+        </div>
+    }
+}
+
+/// The arrow keys move the cursor as on a slider.
+fn key(view: CurveView, event: &KeyboardEvent) {
+    let roll = view.against.get_untracked() == Against::Roll;
+    let step = key_step(event.shift_key(), event.alt_key()) * if roll { 0.1 } else { 1.0 };
+    let now = view.cursor.get_untracked();
+    let ends = view.ends_of_motion();
+    let to = match event.key().as_str() {
+        "ArrowLeft" | "ArrowDown" => now - step,
+        "ArrowRight" | "ArrowUp" => now + step,
+        "PageDown" => now - 10.0 * step,
+        "PageUp" => now + 10.0 * step,
+        "Home" => ends.0,
+        "End" => ends.1,
+        _ => return,
+    };
+    event.prevent_default();
+    view.go_to(crate::numbers::round_to(to, if roll { 2 } else { 1 }));
+}
+
+/// The values in the chart's head: those at the cursor, or under the pointer.
+fn shown(view: CurveView, quantity: Quantity, here: &[Option<f64>]) -> impl IntoView + use<> {
+    let there = view.there.get();
+    let (lead, values) = match (&there, view.pointer.get()) {
+        (Some(there), Some(input)) => {
+            (Some((input, words::short_input(view.against.get(), input))), there.firsts(quantity))
+        }
+        _ => (None, here.to_vec()),
+    };
+    let family = view.here.get();
+    let under_pointer = lead.is_some();
+    let both = view.both.get();
+    let parts = family.lines.iter().zip(values).map(|(line, value)| {
+        let name = both.then(|| view! { <span class="curve-axle">{line.axle.name()} {if value.is_none() { ": " } else { " " }}</span> });
+        let text = match value {
+            Some(value) => format_number(value, describe::unit(quantity).decimals()),
+            None => line.why_none(quantity).into(),
+        };
+        view! {
+            <span class="curve-value" data-axle-value=line.axle.name() data-value=value.map(|value| value.to_string())>
+                {name}{text}
+            </span>
+        }
+    });
+    view! {
+        {lead.map(|(input, text)| view! { <span class="curve-lead" data-pointer=input.to_string()>"at " {text}</span> })}
+        <span data-curve-now=quantity.name() data-under-pointer=under_pointer.to_string()>{parts.collect_view()}</span>
+    }
+}
+
+/// The chart's frame; `before` is the range that it must not fall short of. `None` where
+/// there is no value.
+fn frame_of(
+    view: CurveView,
+    quantity: Quantity,
+    family: &Arc<Family>,
+    size: (f64, f64),
+    before: Option<(f64, f64)>,
+) -> Option<Frame> {
+    let chart = family.place(quantity)?;
+    let decimals = i32::try_from(describe::unit(quantity).decimals()).unwrap_or(0);
+    let values = family.lines.iter().flat_map(|line| line.of(chart).iter().copied().flatten());
+    let range = axis::range(values, 4.0 * 10_f64.powi(-decimals))?;
+    let against = view.against.get();
+    let stops = view.subjects.with(|subjects| {
+        let stops = |subject: &crate::session::curves::Subject| {
+            let style = subject.style;
+            subject.stops(against).into_iter().map(move |at| Stop { style, at })
+        };
+        subjects.iter().flatten().flat_map(stops).collect()
+    });
+    let values = before.map_or(range, |before| axis::union(before, range));
+    Some(Frame { size, inputs: view.ends.get(), values, stops })
+}
+
+fn draw_lines(
+    view: CurveView,
+    quantity: Quantity,
+    family: &Family,
+    frame: &Frame,
+    theme: &Theme,
+    area: &plotters::prelude::DrawingArea<
+        super::paint::Fine<plotters_canvas::CanvasBackend>,
+        plotters::coord::Shift,
+    >,
+) {
+    let Some(chart) = family.place(quantity) else { return };
+    let here = view.here.with(|here| here.firsts(quantity));
+    let there =
+        view.there.with(|there| there.as_ref().map(|there| there.firsts(quantity)).unwrap_or_default());
+    let value = |values: &[Option<f64>], line: usize| values.get(line).copied().flatten();
+    let series: Vec<Series> = family
+        .lines
+        .iter()
+        .enumerate()
+        .map(|(i, line)| Series {
+            style: line.style,
+            inputs: &family.inputs,
+            values: line.of(chart),
+            ends: line.ends,
+            at_cursor: value(&here, i),
+            at_pointer: value(&there, i),
+        })
+        .collect();
+    // As for the frame.
+    let _ = chart::draw_lines(area, frame, &series, view.cursor.get(), view.pointer.get(), theme);
+}

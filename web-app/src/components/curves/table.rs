@@ -1,0 +1,185 @@
+//! The curves as numbers: a row for each step of travel, rack or roll.
+
+use geometry_core::readings::Quantity;
+use leptos::{prelude::*, task::spawn_local};
+
+use crate::{
+    describe::{self, curves as words},
+    effects::clipboard,
+    numbers::format_number,
+    session::{
+        Session,
+        curves::{Against, Family, STEPS},
+    },
+};
+
+/// The table with its step and its copy.
+#[component]
+pub fn Table(
+    /// The page's session.
+    session: Session,
+) -> impl IntoView {
+    let view = session.curves;
+    let copy = move |_| {
+        let against = view.against.get_untracked();
+        let axle = session.axle.get_untracked();
+        let both = view.both.get_untracked();
+        let text = view.rows.with_untracked(|rows| tab_separated(rows, against, axle, both));
+        spawn_local(async move {
+            if clipboard::copy(&text).await {
+                session.tell("The table is on the clipboard; paste it into a spreadsheet.".into());
+            } else {
+                session.tell(
+                    "This browser does not let the page copy; mark the table and copy it by hand.".into(),
+                );
+            }
+        });
+    };
+    let steps = move || {
+        let against = view.against.get();
+        (0..STEPS.len())
+            .map(|i| {
+                let text = format!("every {}", words::short_input(against, step(against, i)));
+                view! { <option value=i.to_string() selected=move || view.step.get() == i>{text}</option> }
+            })
+            .collect_view()
+    };
+    let body = move || {
+        let (against, both) = (view.against.get(), view.both.get());
+        let axle = session.axle.get();
+        view.rows.with(|rows| view! {
+            <table data-curve-numbers="">
+                <caption>{words::caption(against, axle, both)}</caption>
+                <thead>
+                    <tr>
+                        <th scope="col">{words::axis(against)}</th>
+                        {columns(rows).map(|(quantity, _, line)| {
+                            let line = &rows.lines[line];
+                            let none = line.of(rows.place(quantity).unwrap_or(0)).iter().all(Option::is_none);
+                            view! {
+                                <th scope="col">
+                                    {words::title(quantity, line.axle, false)}
+                                    {both.then(|| view! { <br /> <span class="axle">{line.axle.name()}</span> })}
+                                    {none.then(|| view! { <br /> <span class="why">{line.why_none(quantity)}</span> })}
+                                </th>
+                            }
+                        }).collect_view()}
+                    </tr>
+                </thead>
+                <tbody>
+                    {rows.inputs.iter().enumerate().map(|(i, input)| view! {
+                        <tr data-input=format_number(*input, decimals(against))>
+                            <th scope="row">{format_number(*input, decimals(against))}</th>
+                            {columns(rows).map(|(quantity, chart, line)| {
+                                let value = rows.lines[line].of(chart).get(i).copied().flatten();
+                                let text = cell(value, quantity);
+                                view! {
+                                    <td class:none=value.is_none() data-cell=quantity.name() data-axle-value=rows.lines[line].axle.name() data-value=value.map(|value| value.to_string())>
+                                        {text}
+                                    </td>
+                                }
+                            }).collect_view()}
+                        </tr>
+                    }).collect_view()}
+                </tbody>
+            </table>
+        })
+    };
+    view! {
+        <div class="curve-numbers">
+            <div class="curve-tools">
+                <select
+                    data-do="table-step"
+                    aria-label="Step of the table"
+                    on:change=move |event| view.step.set(event_target_value(&event).parse().unwrap_or(1))
+                >
+                    {steps}
+                </select>
+                <button data-do="copy-table" title="As tab-separated text, for a spreadsheet" on:click=copy>
+                    "Copy table"
+                </button>
+            </div>
+            <div class="curve-scroll" tabindex="0" role="region" aria-label="Table of the curves">{body}</div>
+        </div>
+    }
+}
+
+fn step(against: Against, i: usize) -> f64 {
+    let (mm, degrees) = STEPS.get(i).copied().unwrap_or(STEPS[1]);
+    if against == Against::Roll { degrees } else { mm }
+}
+
+fn decimals(against: Against) -> usize {
+    if against == Against::Roll { 1 } else { 0 }
+}
+
+/// Reading, its place among the charts, and the line's: an axle beside the other for each reading.
+fn columns(rows: &Family) -> impl Iterator<Item = (Quantity, usize, usize)> {
+    let lines = rows.lines.len();
+    rows.charts
+        .iter()
+        .enumerate()
+        .flat_map(move |(chart, quantity)| (0..lines).map(move |line| (*quantity, chart, line)))
+}
+
+fn cell(value: Option<f64>, quantity: Quantity) -> String {
+    value.map_or("none".into(), |value| format_number(value, describe::unit(quantity).decimals()))
+}
+
+/// The table for a spreadsheet: a plain minus, which every one of them reads as a sign; empty
+/// where there is no value.
+fn tab_separated(rows: &Family, against: Against, axle: geometry_core::setup::Axle, both: bool) -> String {
+    let mut text = words::axis(against);
+    for (quantity, _, line) in columns(rows) {
+        let of = rows.lines.get(line).map_or(axle, |line| line.axle);
+        text.push('\t');
+        text.push_str(&words::title(quantity, of, false));
+        if both {
+            text.push_str(&format!(" ({})", of.name()));
+        }
+    }
+    text.push('\n');
+    for (i, input) in rows.inputs.iter().enumerate() {
+        text.push_str(&format_number(*input, decimals(against)));
+        for (quantity, chart, line) in columns(rows) {
+            text.push('\t');
+            let value = rows.lines.get(line).and_then(|line| line.of(chart).get(i).copied().flatten());
+            if value.is_some() {
+                text.push_str(&cell(value, quantity));
+            }
+        }
+        text.push('\n');
+    }
+    text.replace('\u{2212}', "-").replace('\u{a0}', " ")
+}
+
+#[cfg(test)]
+mod tests {
+    use geometry_core::setup::Axle;
+
+    use super::*;
+    use crate::{chart::Style, session::curves::Line};
+
+    #[test]
+    fn a_spreadsheet_gets_numbers_it_can_read() {
+        let line = |axle, values: Vec<Option<f64>>| Line {
+            axle,
+            style: Style::Front,
+            values: vec![values],
+            ends: [false; 2],
+            sample: None,
+        };
+        let rows = Family {
+            charts: vec![Quantity::Camber],
+            inputs: vec![-10.0, 0.0],
+            lines: vec![
+                line(Axle::Front, vec![Some(-1.234), None]),
+                line(Axle::Rear, vec![Some(0.004), Some(-0.001)]),
+            ],
+        };
+        assert_eq!(
+            tab_separated(&rows, Against::Travel, Axle::Front, true),
+            "Wheel travel, mm\tCamber, ° (front)\tCamber, ° (rear)\n-10\t-1.23\t0.00\n0\t\t0.00\n"
+        );
+    }
+}

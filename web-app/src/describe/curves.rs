@@ -1,0 +1,159 @@
+//! The words around the curves.
+
+use std::fmt::Write as _;
+
+use geometry_core::{readings::Quantity, setup::Axle};
+
+use super::{label, sign, unit, value};
+use crate::{
+    numbers::format_number,
+    session::curves::{Against, Family},
+};
+
+/// What the curves run along, in a menu.
+#[must_use]
+pub fn against(against: Against) -> &'static str {
+    match against {
+        Against::Travel => "against travel",
+        Against::Rack => "against rack",
+        Against::Roll => "against roll",
+    }
+}
+
+/// The same as the heading of a column.
+#[must_use]
+pub fn axis(against: Against) -> String {
+    match against {
+        Against::Travel => "Wheel travel,\u{a0}mm",
+        Against::Rack => "Rack,\u{a0}mm",
+        Against::Roll => "Body roll,\u{a0}°",
+    }
+    .into()
+}
+
+/// What the shaded ends of the charts mean.
+#[must_use]
+pub fn beyond(against: Against) -> &'static str {
+    match against {
+        Against::Rack => "Shaded: beyond the lock",
+        Against::Travel | Against::Roll => "Shaded: beyond the stop",
+    }
+}
+
+/// An input with its unit.
+#[must_use]
+pub fn short_input(against: Against, input: f64) -> String {
+    let decimals = if against == Against::Roll { 2 } else { 1 };
+    let number = format_number(input, decimals);
+    let number = number.trim_end_matches('0').trim_end_matches('.');
+    let number = if number.is_empty() || number == "\u{2212}" { "0" } else { number };
+    match against {
+        Against::Roll => format!("{number}°"),
+        Against::Travel | Against::Rack => format!("{number}\u{a0}mm"),
+    }
+}
+
+/// An input with what it is and which way it goes.
+#[must_use]
+pub fn input(against: Against, input: f64) -> String {
+    let (name, plus, minus) = match against {
+        Against::Travel => ("wheel travel", "bump", "rebound"),
+        Against::Rack => ("rack", "left", "right"),
+        Against::Roll => ("body roll", "to the right", "to the left"),
+    };
+    if input == 0.0 {
+        return format!("{name} 0");
+    }
+    let way = if input > 0.0 { plus } else { minus };
+    format!("{name} {} {way}", short_input(against, input.abs()))
+}
+
+/// A reading with its unit.
+#[must_use]
+pub fn title(quantity: Quantity, axle: Axle, both: bool) -> String {
+    let symbol = unit(quantity).symbol();
+    let label = if both { common(quantity) } else { label(quantity, axle) };
+    if symbol.is_empty() { label.to_string() } else { format!("{label},\u{a0}{symbol}") }
+}
+
+/// A reading's name for both axles: anti-percentages are called after what they resist, which
+/// is not the same in front and behind.
+fn common(quantity: Quantity) -> &'static str {
+    match quantity {
+        Quantity::AntiBrakingFriction => "Anti-dive and anti-lift, friction brake",
+        Quantity::AntiBrakingShaft => "Anti-dive and anti-lift, regeneration",
+        Quantity::AntiDrivingShaft => "Anti-lift and anti-squat, drive shaft",
+        Quantity::AntiDrivingHub => "Anti-lift and anti-squat, hub motor",
+        other => label(other, Axle::Front),
+    }
+}
+
+/// What a chart is, for a screen reader.
+#[must_use]
+pub fn heading(quantity: Quantity, axle: Axle, along: Against, both: bool) -> String {
+    let name = if both { common(quantity) } else { label(quantity, axle) };
+    format!("{name} {}", against(along))
+}
+
+/// What the table shows.
+#[must_use]
+pub fn caption(along: Against, axle: Axle, both: bool) -> String {
+    let of = match (both, axle) {
+        (true, _) => "Both axles",
+        (false, Axle::Front) => "Front corner",
+        (false, Axle::Rear) => "Rear corner",
+    };
+    format!("{of} {}", against(along))
+}
+
+/// A chart's values at an input as a sentence.
+#[must_use]
+pub fn spoken(input: &str, quantity: Quantity, here: &Family, values: &[Option<f64>]) -> String {
+    let mut text = format!("At {input}");
+    let both = here.lines.len() > 1;
+    for (line, found) in here.lines.iter().zip(values) {
+        let whose = if both { format!("{} ", line.axle.name()) } else { String::new() };
+        let name = label(quantity, line.axle).to_lowercase();
+        // Writing to a String cannot fail.
+        let _ = match found {
+            Some(found) => {
+                let words = sign(quantity, *found, line.axle);
+                let comma = if words.is_empty() { "" } else { ", " };
+                write!(text, "; {whose}{name} {}{comma}{words}", value(quantity, *found))
+            }
+            None => write!(text, "; {whose}{name}: {}", line.why_none(quantity)),
+        };
+    }
+    text + "."
+}
+
+/// The end of a sentence as a sentence.
+#[must_use]
+pub fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(first) => {
+            let stop = if text.ends_with('.') { "" } else { "." };
+            format!("{}{}{stop}", first.to_uppercase(), letters.as_str())
+        }
+        None => String::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn inputs_are_said_with_unit_and_way() {
+        assert_eq!(short_input(Against::Travel, -37.5), "−37.5\u{a0}mm");
+        assert_eq!(short_input(Against::Travel, 100.0), "100\u{a0}mm");
+        assert_eq!(short_input(Against::Rack, 0.0), "0\u{a0}mm");
+        assert_eq!(short_input(Against::Roll, 0.35), "0.35°");
+        assert_eq!(short_input(Against::Roll, -10.0), "−10°");
+        assert_eq!(input(Against::Travel, -12.0), "wheel travel 12\u{a0}mm rebound");
+        assert_eq!(input(Against::Roll, 2.0), "body roll 2° to the right");
+        assert_eq!(sentence("no link steers"), "No link steers.");
+        assert_eq!(sentence(""), "");
+    }
+}

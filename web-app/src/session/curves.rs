@@ -1,0 +1,536 @@
+//! What the curves show, and the sweeps behind them.
+//!
+//! Which readings, against what and of which axles are choices of the viewer, no part of the
+//! document. One sweep an axle serves all charts; nothing is computed of what is not shown.
+
+use std::sync::Arc;
+
+use geometry_core::{
+    axle::{AxlePosition, AxleReader, AxleState, AxleSweep, Lean, WheelPair},
+    bounds,
+    linkage::Linkage,
+    motion::Sweep,
+    readings::{Quantity, Reader, Readings},
+    setup::{self, Axle, Document, Side},
+    solve::State,
+};
+use leptos::prelude::*;
+
+use super::{RACK_SHOWN, Solved, TRAVEL_SHOWN};
+use crate::{chart::Style, describe};
+
+/// Positions of a curve, both ends included.
+pub const POSITIONS: usize = 161;
+/// As many charts as can be told apart.
+pub const MOST_CHARTS: usize = 12;
+/// °: the ends of the curves against roll.
+pub const ROLL_SHOWN: f64 = 5.0;
+/// What is shown at first.
+pub const USUAL: [Quantity; 4] =
+    [Quantity::Camber, Quantity::Toe, Quantity::RollCentreHeight, Quantity::SpringMotionRatio];
+
+/// What the curves run along.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Against {
+    /// The wheel's travel, the rack held.
+    #[default]
+    Travel,
+    /// The rack, the travel held.
+    Rack,
+    /// The body's lean over both wheels, its height and the rack held; the left wheel is read.
+    Roll,
+}
+
+impl Against {
+    /// All three.
+    pub const ALL: [Self; 3] = [Self::Travel, Self::Rack, Self::Roll];
+
+    /// The name by which a choice is kept.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Travel => "travel",
+            Self::Rack => "rack",
+            Self::Roll => "roll",
+        }
+    }
+
+    /// The other inputs in a state.
+    fn state(self, held: State, input: f64) -> State {
+        match self {
+            Self::Travel => State { travel: input, ..held },
+            Self::Rack => State { rack: input, ..held },
+            Self::Roll => held,
+        }
+    }
+
+    /// The finest step that a pointer can mean.
+    #[must_use]
+    pub fn grain(self) -> f64 {
+        match self {
+            Self::Travel | Self::Rack => 0.5,
+            Self::Roll => 0.05,
+        }
+    }
+}
+
+/// What is chosen, as it is kept.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Choice {
+    /// The readings, in their order.
+    pub charts: Vec<Quantity>,
+    /// What they run along.
+    pub against: Against,
+    /// Whether both axles are shown.
+    pub both: bool,
+}
+
+impl Default for Choice {
+    fn default() -> Self {
+        Self { charts: USUAL.to_vec(), against: Against::default(), both: false }
+    }
+}
+
+impl Choice {
+    /// As one line of words.
+    #[must_use]
+    pub fn text(&self) -> String {
+        let mut words = vec![self.against.name()];
+        words.push(if self.both { "both" } else { "one" });
+        words.extend(self.charts.iter().map(|quantity| quantity.name()));
+        words.join(" ")
+    }
+
+    /// From whatever text was kept: words that mean nothing here are passed over, and what
+    /// is missing is as usual.
+    #[must_use]
+    pub fn read(text: &str) -> Self {
+        let mut choice = Self { charts: Vec::new(), ..Self::default() };
+        for word in text.split_whitespace() {
+            if let Some(against) = Against::ALL.into_iter().find(|against| against.name() == word) {
+                choice.against = against;
+            } else if word == "both" {
+                choice.both = true;
+            } else if let Some(quantity) = Quantity::ALL.into_iter().find(|quantity| quantity.name() == word)
+            {
+                if choice.charts.len() < MOST_CHARTS && !choice.charts.contains(&quantity) {
+                    choice.charts.push(quantity);
+                }
+            }
+        }
+        if choice.charts.is_empty() {
+            choice.charts = USUAL.to_vec();
+        }
+        choice
+    }
+}
+
+/// One axle's values.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// Whose.
+    pub axle: Axle,
+    /// How it is drawn.
+    pub style: Style,
+    /// For each chart, the value at each input.
+    pub values: Vec<Vec<Option<f64>>>,
+    /// Whether the linkage ends before the first and before the last input.
+    pub ends: [bool; 2],
+    /// The readings nearest the design position: they tell what is missing.
+    pub sample: Option<Readings>,
+}
+
+impl Line {
+    /// A chart's values.
+    #[must_use]
+    pub fn of(&self, chart: usize) -> &[Option<f64>] {
+        self.values.get(chart).map_or(&[], Vec::as_slice)
+    }
+
+    /// Why a chart has no value.
+    #[must_use]
+    pub fn why_none(&self, quantity: Quantity) -> &'static str {
+        self.sample
+            .as_ref()
+            .map_or("the linkage does not reach this", |sample| describe::missing(quantity, sample))
+    }
+}
+
+/// All charts over one row of inputs.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Family {
+    /// The readings, in the charts' order.
+    pub charts: Vec<Quantity>,
+    /// The inputs.
+    pub inputs: Vec<f64>,
+    /// An axle each.
+    pub lines: Vec<Line>,
+}
+
+impl Family {
+    /// Where a reading stands among the charts.
+    #[must_use]
+    pub fn place(&self, quantity: Quantity) -> Option<usize> {
+        self.charts.iter().position(|chart| *chart == quantity)
+    }
+
+    /// The first value of each line: all there is in a family over one input.
+    #[must_use]
+    pub fn firsts(&self, quantity: Quantity) -> Vec<Option<f64>> {
+        let Some(chart) = self.place(quantity) else { return Vec::new() };
+        self.lines.iter().map(|line| line.of(chart).first().copied().flatten()).collect()
+    }
+}
+
+/// One axle to be swept.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Subject {
+    /// Which.
+    pub axle: Axle,
+    /// How its line is drawn.
+    pub style: Style,
+    /// The corner.
+    pub linkage: Arc<Linkage>,
+    /// Both wheels, where the body leans.
+    pub pair: Option<Arc<WheelPair>>,
+    /// Rebound and bump stop, mm from travel 0.
+    pub travel: (Option<f64>, Option<f64>),
+    /// Rack lock, mm.
+    pub lock: Option<f64>,
+}
+
+impl Subject {
+    /// An axle of a document.
+    ///
+    /// # Errors
+    /// Why its curves cannot be computed, as the end of a sentence.
+    fn of(document: &Document, axle: Axle, style: Style, against: Against) -> Result<Self, String> {
+        let corner = document
+            .corner(axle)
+            .ok_or_else(|| format!("the {} corner is not described yet", axle.name()))?;
+        let linkage =
+            Linkage::new(corner, Side::Left).map_err(|error| error.within(axle.name()).to_string())?;
+        if against == Against::Rack && !linkage.steers() {
+            return Err(format!("no link of the {} corner steers", axle.name()));
+        }
+        let pair = match against {
+            Against::Roll => WheelPair::of(document, axle).map_err(|error| error.to_string())?.map(Arc::new),
+            Against::Travel | Against::Rack => None,
+        };
+        Ok(Self {
+            axle,
+            style,
+            linkage: Arc::new(linkage),
+            pair,
+            travel: (corner.rebound_travel.map(|travel| -travel), corner.bump_travel),
+            lock: corner.rack_travel,
+        })
+    }
+
+    /// Stops and locks along what the curves run against.
+    #[must_use]
+    pub fn stops(&self, against: Against) -> Vec<f64> {
+        match against {
+            Against::Travel => [self.travel.0, self.travel.1].into_iter().flatten().collect(),
+            Against::Rack => self.lock.iter().flat_map(|lock| [-lock, *lock]).collect(),
+            Against::Roll => Vec::new(),
+        }
+    }
+
+    /// Its line over evenly spaced inputs.
+    #[must_use]
+    pub fn line(&self, vehicle: &setup::Vehicle, charts: &[Quantity], run: Run) -> Line {
+        let mut line = Line {
+            axle: self.axle,
+            style: self.style,
+            values: vec![vec![None; run.positions]; charts.len()],
+            ends: [false; 2],
+            sample: None,
+        };
+        let mut take = |index: usize, value: &dyn Fn(Quantity) -> Option<f64>, readings: &Readings| {
+            // The position nearest the design one comes first.
+            if line.sample.is_none() {
+                line.sample = Some(*readings);
+            }
+            for (quantity, values) in charts.iter().zip(&mut line.values) {
+                if let Some(place) = values.get_mut(index) {
+                    *place = value(*quantity);
+                }
+            }
+        };
+        let reader = Reader::new(&self.linkage, vehicle, self.axle);
+        line.ends = match (run.against, &self.pair) {
+            (Against::Roll, Some(pair)) => {
+                let both = AxleReader::new(pair, vehicle);
+                let state = |roll| AxleState { heave: run.held.travel, roll, rack: run.held.rack };
+                let sweep = AxleSweep {
+                    from: state(run.from),
+                    to: state(run.to),
+                    positions: run.positions,
+                    lean: Lean::HeaveHeld,
+                };
+                let reach = sweep.run(pair, |index, position| {
+                    let readings = reader.read(position.wheel(Side::Left));
+                    take(index, &leaning(&both, position, &readings), &readings);
+                });
+                [reach.before.is_some(), reach.after.is_some()]
+            }
+            (against, _) => {
+                let sweep = Sweep {
+                    from: against.state(run.held, run.from),
+                    to: against.state(run.held, run.to),
+                    positions: run.positions,
+                };
+                let reach = sweep.run(&self.linkage, |index, position| {
+                    let readings = reader.read(position);
+                    take(index, &|quantity| quantity.value(&readings), &readings);
+                });
+                [reach.before.is_some(), reach.after.is_some()]
+            }
+        };
+        line
+    }
+}
+
+/// The left wheel's readings under a leaning body: what is said against the vertical or the
+/// ground is said against the road the car stands on, and the roll centre is both wheels'.
+fn leaning(
+    both: &AxleReader,
+    position: &AxlePosition,
+    readings: &Readings,
+) -> impl Fn(Quantity) -> Option<f64> {
+    let axle = both.read(position);
+    let readings = *readings;
+    move |quantity| match quantity {
+        Quantity::Camber => Some(axle.left.camber_to_ground),
+        Quantity::Toe => Some(axle.left.toe),
+        Quantity::RollCentreHeight => axle.roll_centre.map(|centre| centre.height),
+        other => other.value(&readings),
+    }
+}
+
+/// A row of inputs and what is held.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Run {
+    /// What the curves run along.
+    pub against: Against,
+    /// The other inputs.
+    pub held: State,
+    /// First input.
+    pub from: f64,
+    /// Last input.
+    pub to: f64,
+    /// How many.
+    pub positions: usize,
+}
+
+impl Run {
+    /// One input alone.
+    fn at(against: Against, held: State, input: f64) -> Self {
+        Self { against, held, from: input, to: input, positions: 1 }
+    }
+
+    /// The input of an index.
+    fn input(&self, index: usize) -> f64 {
+        if self.positions < 2 {
+            return self.from;
+        }
+        #[expect(clippy::cast_precision_loss, reason = "counts of positions are small")]
+        let share = index as f64 / (self.positions - 1) as f64;
+        self.from + share * (self.to - self.from)
+    }
+
+    fn family(self, subjects: &[Subject], vehicle: &setup::Vehicle, charts: Vec<Quantity>) -> Family {
+        let lines = subjects.iter().map(|subject| subject.line(vehicle, &charts, self)).collect();
+        Family { lines, inputs: (0..self.positions).map(|index| self.input(index)).collect(), charts }
+    }
+}
+
+/// What is swept, or in whose place a reason stands.
+pub type Subjects = Vec<Result<Subject, String>>;
+
+/// Handles to what the curves show; copied freely.
+#[derive(Clone, Copy)]
+pub struct CurveView {
+    /// The readings shown, in their order.
+    pub charts: RwSignal<Vec<Quantity>>,
+    /// What they run along.
+    pub against: RwSignal<Against>,
+    /// Whether the other axle is shown with the one at hand.
+    pub both: RwSignal<bool>,
+    /// Whether the curves take the whole sheet.
+    pub large: RwSignal<bool>,
+    /// Whether the numbers are shown in place of the charts.
+    pub table: RwSignal<bool>,
+    /// Which of the three steps of the table.
+    pub step: RwSignal<usize>,
+    /// The input under the pointer.
+    pub pointer: RwSignal<Option<f64>>,
+    /// Where the cursor stands against roll, °; travel and rack are the session's.
+    pub roll: RwSignal<f64>,
+    /// The axles swept.
+    pub subjects: Memo<Subjects>,
+    /// Both ends of the axis.
+    pub ends: Memo<(f64, f64)>,
+    /// The curves.
+    pub drawn: Memo<Arc<Family>>,
+    /// Where the cursor stands.
+    pub cursor: Memo<f64>,
+    /// The values there.
+    pub here: Memo<Arc<Family>>,
+    /// The values under the pointer.
+    pub there: Memo<Option<Arc<Family>>>,
+    /// The rows of the table.
+    pub rows: Memo<Arc<Family>>,
+    state: RwSignal<State>,
+}
+
+/// The steps of the table, mm, and ° of roll.
+pub const STEPS: [(f64, f64); 3] = [(5.0, 0.5), (10.0, 1.0), (20.0, 2.0)];
+
+impl CurveView {
+    /// What was kept, on the session's signals.
+    #[must_use]
+    pub fn new(
+        choice: Choice,
+        document: RwSignal<Document>,
+        vehicle: Memo<setup::Vehicle>,
+        axle: RwSignal<Axle>,
+        state: RwSignal<State>,
+        solved: Memo<Option<Arc<Solved>>>,
+    ) -> Self {
+        let charts = RwSignal::new(choice.charts);
+        let against = RwSignal::new(choice.against);
+        let both = RwSignal::new(choice.both);
+        let roll = RwSignal::new(0.0);
+        let step = RwSignal::new(1);
+        let pointer = RwSignal::new(None);
+        let subjects = Memo::new(move |_| {
+            let (axle, against) = (axle.get(), against.get());
+            document.with(|document| {
+                let subject = |axle, style| Subject::of(document, axle, style, against);
+                if both.get() {
+                    vec![subject(Axle::Front, Style::Front), subject(Axle::Rear, Style::Rear)]
+                } else {
+                    vec![subject(axle, Style::Alone)]
+                }
+            })
+        });
+        let ends = Memo::new(move |_| {
+            let against = against.get();
+            subjects.with(|subjects| ends_of(against, subjects))
+        });
+        // Only what is not swept: moving along the curves leaves them as they are.
+        let held = Memo::new(move |_| {
+            let state = state.get();
+            match against.get() {
+                Against::Travel => State { travel: 0.0, ..state },
+                Against::Rack => State { rack: 0.0, ..state },
+                Against::Roll => state,
+            }
+        });
+        let family = move |run: Run| {
+            let subjects: Vec<Subject> = subjects
+                .with(|subjects| subjects.iter().filter_map(|subject| subject.clone().ok()).collect());
+            vehicle.with(|vehicle| Arc::new(run.family(&subjects, vehicle, charts.get())))
+        };
+        let drawn = Memo::new(move |_| {
+            let (from, to) = ends.get();
+            family(Run { against: against.get(), held: held.get(), from, to, positions: POSITIONS })
+        });
+        let cursor = Memo::new(move |_| {
+            let reached = solved.with(|solved| solved.as_ref().map(|solved| solved.position.state()));
+            let at = reached.unwrap_or_else(|| state.get());
+            match against.get() {
+                Against::Travel => at.travel,
+                Against::Rack => at.rack,
+                Against::Roll => roll.get(),
+            }
+        });
+        let here = Memo::new(move |_| family(Run::at(against.get(), held.get(), cursor.get())));
+        let there = Memo::new(move |_| {
+            let input = pointer.get()?;
+            Some(family(Run::at(against.get(), held.get(), input)))
+        });
+        let rows = Memo::new(move |_| {
+            let against = against.get();
+            let (from, to) = ends.get();
+            let (mm, degrees) = STEPS.get(step.get()).copied().unwrap_or(STEPS[1]);
+            let step = if against == Against::Roll { degrees } else { mm };
+            let (first, last) = ((from / step).ceil(), (to / step).floor());
+            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "some dozen rows")]
+            let positions = (last - first + 1.0).clamp(0.0, 1000.0) as usize;
+            family(Run { against, held: held.get(), from: first * step, to: last * step, positions })
+        });
+        Self {
+            charts,
+            against,
+            both,
+            large: RwSignal::new(false),
+            table: RwSignal::new(false),
+            step,
+            pointer,
+            roll,
+            subjects,
+            ends,
+            drawn,
+            cursor,
+            here,
+            there,
+            rows,
+            state,
+        }
+    }
+
+    /// Puts the cursor at an input, and the wheel, the rack or the leaning body with it.
+    pub fn go_to(&self, input: f64) {
+        let (low, high) = self.ends_of_motion();
+        let input = input.clamp(low, high);
+        let state = self.state;
+        match self.against.get_untracked() {
+            Against::Travel => state.update(|state| state.travel = input),
+            Against::Rack => state.update(|state| state.rack = input),
+            Against::Roll => self.roll.set(input),
+        }
+    }
+
+    /// How far the cursor goes: to the stops, where they are named.
+    #[must_use]
+    pub fn ends_of_motion(&self) -> (f64, f64) {
+        let ends = self.ends.get_untracked();
+        let against = self.against.get_untracked();
+        self.subjects.with_untracked(|subjects| {
+            let stops = subjects.iter().flatten().flat_map(|subject| subject.stops(against));
+            stops.fold(
+                ends,
+                |(low, high), stop| {
+                    if stop < 0.0 { (low.max(stop), high) } else { (low, high.min(stop)) }
+                },
+            )
+        })
+    }
+
+    /// What is to be kept.
+    #[must_use]
+    pub fn choice(&self) -> Choice {
+        Choice { charts: self.charts.get(), against: self.against.get(), both: self.both.get() }
+    }
+}
+
+/// The ends of the axis: the same for all corners as long as their stops lie within.
+fn ends_of(against: Against, subjects: &Subjects) -> (f64, f64) {
+    let (usual, most) = match against {
+        Against::Travel => (TRAVEL_SHOWN, bounds::TRAVEL.most),
+        Against::Rack => (0.0, bounds::RACK.most),
+        Against::Roll => return (-ROLL_SHOWN, ROLL_SHOWN),
+    };
+    let stops = subjects.iter().flatten().flat_map(|subject| subject.stops(against));
+    let farthest = stops.fold(usual, |farthest: f64, stop| farthest.max(stop.abs()));
+    let farthest = if farthest > 0.0 { farthest } else { RACK_SHOWN };
+    // A round end, so that the numbers at the axis are round as well.
+    let end = ((farthest / 10.0).ceil() * 10.0).min(most);
+    (-end, end)
+}
+
+#[cfg(test)]
+mod tests;
