@@ -18,7 +18,6 @@ pub(super) struct History {
 
 impl History {
     /// A beginning: one position, no steps.
-    #[expect(clippy::large_types_passed_by_value, reason = "it goes into its place")]
     pub(super) fn new(position: Position) -> Self {
         Self { positions: [position; 4], newest: 0, step: State::DESIGN, even: false }
     }
