@@ -68,7 +68,9 @@ pub(super) fn measure() {
 
 /// Twelve curves of both axles.
 async fn open_everything(browser: &Browser) {
-    let wanted = "localStorage.setItem('cornerwise.curves', TWELVE)";
+    let wanted = "localStorage.setItem('cornerwise.curves', 'travel both camber toe roll_centre_height \
+        spring_motion_ratio caster kingpin_inclination scrub_radius mechanical_trail bump_steer half_track_change \
+        anti.braking_friction')";
     browser.eval(wanted).await;
     browser.reload().await;
 }
