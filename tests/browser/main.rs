@@ -6,6 +6,7 @@ mod drawing;
 mod fields;
 mod geometry;
 mod keeping;
+mod motion;
 mod numbers;
 mod opening;
 mod page;

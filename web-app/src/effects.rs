@@ -5,5 +5,6 @@ pub mod address;
 pub mod clipboard;
 pub mod clock;
 pub mod files;
+pub mod frames;
 pub mod size;
 pub mod storage;
