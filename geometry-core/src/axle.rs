@@ -170,8 +170,10 @@ impl WheelPair {
 }
 
 /// The right corner seen in the mirror, with the rack direction of which the negative rack
-/// moves it as the rack moves the right wheel.
-fn as_left(left: &Corner, right: &Corner) -> Corner {
+/// moves it as the rack moves the right wheel: the corner that [`WheelPair::linkage`] of the
+/// right side is made of, where the right corner is not the left one's mirror image.
+#[must_use]
+pub fn as_left(left: &Corner, right: &Corner) -> Corner {
     let mut mirror = right.mirrored();
     let [x, y, z] = right.rack_direction.unwrap_or(RACK_DIRECTION);
     let [_, left_y, _] = left.rack_direction.unwrap_or(RACK_DIRECTION);

@@ -9,6 +9,7 @@ mod fields;
 mod firefox;
 mod geometry;
 mod keeping;
+mod motion;
 mod numbers;
 mod opening;
 mod page;

@@ -109,8 +109,10 @@ fn Spoken() -> impl IntoView {
     let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
     Effect::new(move |_| {
         let axle = session.axle.get();
+        // What moves by itself is not told at every step.
+        let plays = session.range().playing.get().is_some();
         let text = session.solved.with(|solved| {
-            let solved = solved.as_ref()?;
+            let solved = solved.as_ref().filter(|_| !plays)?;
             let state = solved.position.state();
             let found = session.found.get();
             if let Some((quantity, found)) = session.chosen.get().zip(found) {

@@ -1,6 +1,7 @@
 //! The parts of the page, one file each.
 
 pub mod about;
+pub mod both;
 pub mod car;
 pub mod curves;
 pub mod header;

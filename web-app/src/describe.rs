@@ -1,5 +1,6 @@
 //! State → words for people: names of readings, signs said in words, sentences.
 
+pub mod axle;
 pub mod curves;
 pub mod finding;
 

@@ -5,19 +5,27 @@
 //! the chosen one is; [`labels`] parts what is written. A [`Shape`] is in pixels of the sheet and carries a class; the style sheet decides what
 //! the class looks like, after the line types of ISO 128.
 
+pub mod both;
 pub mod chosen;
 pub mod construction;
 pub mod labels;
 mod levers;
 pub mod parts;
+pub mod paths;
 pub mod placed;
 mod wheel;
 
 use std::fmt::Write as _;
 
-use crate::view::{Rectangle, Sheet, View};
+use crate::view::{Rectangle, Sheet, Stance, View};
 use geometry_core::Vec3;
 pub use placed::Placed;
+
+/// Pixels that a text takes, about.
+#[expect(clippy::cast_precision_loss, reason = "a note has a few dozen letters")]
+fn width_of(text: &str) -> f64 {
+    7.2 * text.chars().count() as f64
+}
 
 /// A primitive in pixels.
 #[derive(Debug, Clone, PartialEq)]
@@ -69,13 +77,21 @@ pub struct Pen<'a> {
     sheet: &'a Sheet,
     view: View,
     pane: Rectangle,
+    /// Whether what it is told of the left wheel is drawn on the right.
+    mirrored: bool,
     shapes: &'a mut Vec<Shape>,
 }
 
 impl<'a> Pen<'a> {
     /// A pen for a view.
     pub fn new(sheet: &'a Sheet, view: View, shapes: &'a mut Vec<Shape>) -> Self {
-        Self { sheet, view, pane: sheet.pane(view), shapes }
+        Self { sheet, view, pane: sheet.pane(view), mirrored: false, shapes }
+    }
+
+    /// The same for a right corner that is told by its mirror image.
+    #[must_use]
+    pub fn mirrored(self) -> Self {
+        Self { mirrored: true, ..self }
     }
 
     /// The view it draws in.
@@ -87,7 +103,28 @@ impl<'a> Pen<'a> {
     /// Where a point stands, in pixels.
     #[must_use]
     pub fn at(&self, p: &Vec3) -> [f64; 2] {
+        if self.mirrored {
+            return self.sheet.project(self.view, &Vec3::new(p.x, -p.y, p.z));
+        }
         self.sheet.project(self.view, p)
+    }
+
+    /// Whether it draws a right corner by its mirror image.
+    #[must_use]
+    pub fn is_mirrored(&self) -> bool {
+        self.mirrored
+    }
+
+    /// Where a point of the ground stands, in pixels.
+    #[must_use]
+    pub fn at_ground(&self, p: &Vec3) -> [f64; 2] {
+        self.sheet.project_ground(self.view, p)
+    }
+
+    /// How the body stands over the ground.
+    #[must_use]
+    pub fn stance(&self) -> &Stance {
+        self.sheet.stance()
     }
 
     /// Whether a point stands in the view's pane.
@@ -147,6 +184,32 @@ impl<'a> Pen<'a> {
         if self.pane.holds([x, y]) {
             self.pixel_text(class, [x + shift[0], y + shift[1]], anchor, text);
         }
+    }
+
+    /// A text beside a point, on the side where the pane has room for it.
+    pub fn note(&mut self, class: &'static str, p: &Vec3, [right, down]: [f64; 2], text: String) {
+        let [x, y] = self.at(p);
+        if !self.pane.holds([x, y]) {
+            return;
+        }
+        let width = width_of(&text);
+        let left = if x + right + width < self.pane.right { x + right } else { x - right - width };
+        self.pixel_text(class, [self.inside(left, width), y + down], Anchor::Start, text);
+    }
+
+    /// A text over or under a point, kept inside the pane.
+    pub fn heading(&mut self, class: &'static str, p: &Vec3, down: f64, text: String) {
+        let [x, y] = self.at(p);
+        let width = width_of(&text);
+        if self.pane.holds([x, y]) {
+            let middle = self.inside(x - width / 2.0, width) + width / 2.0;
+            self.pixel_text(class, [middle, y + down], Anchor::Middle, text);
+        }
+    }
+
+    /// Where a text of a width begins so that it stands in the pane.
+    fn inside(&self, left: f64, width: f64) -> f64 {
+        left.min(self.pane.right - width - 4.0).max(self.pane.left + 4.0)
     }
 
     /// A text at a pixel.

@@ -6,6 +6,12 @@
 
 pub mod curves;
 
+mod axle;
+mod range;
+
+pub use axle::{BothSolved, ROLL_SHOWN, Wheels};
+pub use range::{End, Moving, Range, Reach, Swing, Why};
+
 use std::sync::Arc;
 
 use geometry_core::{
@@ -66,6 +72,9 @@ pub struct Session {
     pub axle: RwSignal<Axle>,
     /// The state asked for by the sliders.
     pub state: RwSignal<State>,
+    // Stored, so that this stays small enough to be handed about.
+    wheels: StoredValue<Wheels>,
+    range: StoredValue<Range>,
     /// The point touched last.
     pub selected: RwSignal<Option<PointPath>>,
     /// The reading whose construction is drawn; no part of the document.
@@ -96,7 +105,7 @@ impl Session {
     #[must_use]
     pub fn new(document: Document) -> Self {
         let axle = RwSignal::new(if document.front.is_some() { Axle::Front } else { Axle::Rear });
-        let frame = RwSignal::new(frame_of(&document, axle.get_untracked()));
+        let frame = RwSignal::new(frame_of(&document, axle.get_untracked(), false));
         let document = RwSignal::new(document);
         let state = RwSignal::new(State::DESIGN);
         let corner = Memo::new(move |_| document.with(|d| d.corner(axle.get()).cloned()));
@@ -110,7 +119,13 @@ impl Session {
                 None => Err(format!("{name} is not described in this setup")),
             })
         });
+        let wheels = Wheels::new(document, axle, state, corner, vehicle);
         let solved = Memo::new(move |_| {
+            if wheels.active.get()
+                && let Some(both) = wheels.solved.get()
+            {
+                return Some(Arc::new(both.left_corner()));
+            }
             let (axle, asked) = (axle.get(), state.get());
             let linkage = linkage.get().ok()?;
             vehicle.with(|vehicle| Some(Arc::new(solve(&linkage, vehicle, axle, asked))))
@@ -122,6 +137,8 @@ impl Session {
         });
         let choice = storage::kept_view(CURVES).map(|text| Choice::read(&text)).unwrap_or_default();
         let curves = CurveView::new(choice, document, vehicle, axle, state, solved);
+        let selected = RwSignal::new(None);
+        let range = Range::new(axle, state, corner, linkage, selected, wheels);
         let chosen = RwSignal::new(None);
         let found = Memo::new(move |_| {
             let (quantity, solved) = (chosen.get()?, solved.get()?);
@@ -138,7 +155,9 @@ impl Session {
             history: RwSignal::new(History::new()),
             axle,
             state,
-            selected: RwSignal::new(None),
+            wheels: StoredValue::new(wheels),
+            range: StoredValue::new(range),
+            selected,
             chosen,
             found,
             notice: RwSignal::new(None),
@@ -157,6 +176,18 @@ impl Session {
     #[must_use]
     pub fn document(&self) -> ReadSignal<Document> {
         self.document.read_only()
+    }
+
+    /// Both wheels, and the body's lean.
+    #[must_use]
+    pub fn wheels(&self) -> Wheels {
+        self.wheels.get_value()
+    }
+
+    /// How far things go, what moves by itself, ghosts and paths.
+    #[must_use]
+    pub fn range(&self) -> Range {
+        self.range.get_value()
     }
 
     /// Makes a change. A refused edit leaves all as it was.
@@ -241,24 +272,10 @@ impl Session {
     pub fn show_axle(&self, axle: Axle) {
         self.selected.set(None);
         self.state.set(State::DESIGN);
+        self.wheels().roll.set(0.0);
+        self.range().playing.set(None);
         self.axle.set(axle);
         self.fit();
-    }
-
-    /// Lowest and highest travel of the corner shown, mm: its stops, where they are named.
-    #[must_use]
-    pub fn travel_ends(&self) -> (f64, f64) {
-        self.corner.with(|corner| {
-            let (rebound, bump) = corner.as_ref().map_or((None, None), |c| (c.rebound_travel, c.bump_travel));
-            (-rebound.unwrap_or(TRAVEL_SHOWN), bump.unwrap_or(TRAVEL_SHOWN))
-        })
-    }
-
-    /// The same of the rack: its locks.
-    #[must_use]
-    pub fn rack_ends(&self) -> (f64, f64) {
-        let lock = self.corner.with(|corner| corner.as_ref()?.rack_travel).unwrap_or(RACK_SHOWN);
-        (-lock, lock)
     }
 
     /// Draws how a reading is found; chosen again, no longer.
@@ -269,8 +286,34 @@ impl Session {
     /// Brings everything into the sheet.
     pub fn fit(&self) {
         let axle = self.axle.get_untracked();
-        self.frame.set(self.document.with_untracked(|document| frame_of(document, axle)));
+        let both = self.wheels().both.get_untracked();
+        self.frame.set(self.document.with_untracked(|document| frame_of(document, axle, both)));
         self.pan_zoom.set(PanZoom::default());
+    }
+
+    /// Where something that can be moved is.
+    #[must_use]
+    pub fn moved(&self, moving: Moving) -> f64 {
+        match moving {
+            Moving::Travel => self.state.with(|state| state.travel),
+            Moving::Rack => self.state.with(|state| state.rack),
+            Moving::Roll => self.wheels().roll.get(),
+        }
+    }
+
+    /// Moves it, mm or °.
+    pub fn move_to(&self, moving: Moving, value: f64) {
+        match moving {
+            Moving::Travel => self.state.update(|state| state.travel = value),
+            Moving::Rack => self.state.update(|state| state.rack = value),
+            Moving::Roll => self.wheels().roll.set(value),
+        }
+    }
+
+    /// Shows both wheels, or the left one alone.
+    pub fn show_both(&self, both: bool) {
+        self.wheels().both.set(both);
+        self.fit();
     }
 
     fn put(&self, document: Document, fit: bool) {
@@ -287,13 +330,19 @@ impl Session {
     }
 }
 
-/// The frame of an axle's corner; where there is none, of a wheel alone.
-fn frame_of(document: &Document, axle: Axle) -> Frame {
+/// The frame of an axle's corner, or of both; where there is none, of a wheel alone.
+fn frame_of(document: &Document, axle: Axle, both: bool) -> Frame {
     let Some(corner) = document.corner(axle) else {
         return Frame::around([], &Vec3::new(0.0, 780.0, 310.0), 310.0);
     };
-    let points = corner.points().into_iter().map(|(_, point)| Vec3::from(point));
-    Frame::around(points, &corner.wheel.centre.into(), corner.wheel.loaded_radius)
+    let points = |corner: &Corner| corner.points().into_iter().map(|(_, point)| Vec3::from(point));
+    let (left, wheel) = (points(corner), &corner.wheel);
+    if !both {
+        return Frame::around(left, &wheel.centre.into(), wheel.loaded_radius);
+    }
+    let right = document.right_corner(axle).map(Corner::mirrored);
+    let right = right.iter().flat_map(points);
+    Frame::around(left.chain(right), &wheel.centre.into(), wheel.loaded_radius).with_mirror_image()
 }
 
 fn solve(linkage: &Linkage, vehicle: &setup::Vehicle, axle: Axle, asked: State) -> Solved {

@@ -117,6 +117,14 @@ pub struct Frame {
 const MARGIN: f64 = 70.0;
 
 impl Frame {
+    /// The same and its mirror image: both wheels, the centre plane in the middle.
+    #[must_use]
+    pub fn with_mirror_image(mut self) -> Self {
+        let out = self.most.y.max(-self.least.y);
+        (self.least.y, self.most.y) = (-out, out);
+        self
+    }
+
     /// Holds all points, the ground, the centre plane and the wheel.
     #[must_use]
     pub fn around(points: impl IntoIterator<Item = Vec3>, wheel_centre: &Vec3, radius: f64) -> Self {
@@ -139,10 +147,52 @@ impl Frame {
     }
 }
 
+/// How the body stands over the ground: what it is drawn in are the ground's axes, what is
+/// solved are the body's.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stance {
+    sine: f64,
+    cosine: f64,
+    /// mm by which the body's origin has moved to the left and up.
+    moved: [f64; 2],
+}
+
+impl Stance {
+    /// Upright, where the document describes it.
+    pub const DESIGN: Self = Self { sine: 0.0, cosine: 1.0, moved: [0.0, 0.0] };
+
+    /// Leant by so many degrees to the right, then moved to the left and up by so many mm.
+    #[must_use]
+    pub fn new(roll: f64, moved: [f64; 2]) -> Self {
+        let (sine, cosine) = roll.to_radians().sin_cos();
+        Self { sine, cosine, moved }
+    }
+
+    /// Whether the body stands upright.
+    #[must_use]
+    pub fn is_upright(&self) -> bool {
+        self.sine == 0.0
+    }
+
+    /// Where a point of the body is over the ground.
+    #[must_use]
+    pub fn place(&self, p: &Vec3) -> Vec3 {
+        let [left, up] = self.moved;
+        Vec3::new(p.x, p.y * self.cosine - p.z * self.sine + left, p.y * self.sine + p.z * self.cosine + up)
+    }
+
+    /// A displacement over the ground as the body sees it.
+    #[must_use]
+    pub fn to_body(&self, d: &Vec3) -> Vec3 {
+        Vec3::new(d.x, d.y * self.cosine + d.z * self.sine, d.z * self.cosine - d.y * self.sine)
+    }
+}
+
 /// The sheet as it is on the screen: frame, pixels, pan and zoom.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Sheet {
     frame: Frame,
+    stance: Stance,
     width: f64,
     height: f64,
     /// Pixels per mm.
@@ -191,7 +241,19 @@ impl Sheet {
             width / 2.0 + view.pan[0] + scale * (size.y - wide / 2.0),
             height / 2.0 + view.pan[1] + scale * (size.z - high / 2.0),
         ];
-        Self { frame, width, height, scale, cross }
+        Self { frame, stance: Stance::DESIGN, width, height, scale, cross }
+    }
+
+    /// The same with the body standing otherwise over the ground.
+    #[must_use]
+    pub fn with_stance(self, stance: Stance) -> Self {
+        Self { stance, ..self }
+    }
+
+    /// How the body stands over the ground.
+    #[must_use]
+    pub fn stance(&self) -> &Stance {
+        &self.stance
     }
 
     /// Pixels per mm.
@@ -206,9 +268,15 @@ impl Sheet {
         [self.width / 2.0, self.height / 2.0]
     }
 
-    /// Where a point stands in a view, in pixels.
+    /// Where a point of the body or its linkage stands in a view, in pixels.
     #[must_use]
     pub fn project(&self, view: View, p: &Vec3) -> [f64; 2] {
+        self.project_ground(view, &self.stance.place(p))
+    }
+
+    /// Where a point of the ground stands, in pixels.
+    #[must_use]
+    pub fn project_ground(&self, view: View, p: &Vec3) -> [f64; 2] {
         let Frame { least, most } = &self.frame;
         let [right, down] = match view {
             View::Front => [p.y - most.y, least.z - p.z],
@@ -218,10 +286,10 @@ impl Sheet {
         [self.cross[0] + self.scale * right, self.cross[1] + self.scale * down]
     }
 
-    /// The displacement in space that a move of so many pixels in a view means.
+    /// The displacement in the body's axes that a move of so many pixels in a view means.
     #[must_use]
     pub fn unproject(&self, view: View, pixels: [f64; 2]) -> Vec3 {
-        view.lift(pixels[0] / self.scale, pixels[1] / self.scale)
+        self.stance.to_body(&view.lift(pixels[0] / self.scale, pixels[1] / self.scale))
     }
 
     /// The part of the sheet that belongs to a view: what is drawn beyond it is cut off.
@@ -275,6 +343,27 @@ mod tests {
             let back = sheet.unproject(view, [b[0] - a[0], b[1] - a[1]]);
             let [x, y] = view.flatten(&(back - d));
             assert!(x.abs() < 1e-9 && y.abs() < 1e-9, "{view:?}: {back} is not {d}");
+        }
+    }
+
+    #[test]
+    fn a_leant_body_is_drawn_leant_and_a_pointer_still_moves_the_point_under_it() {
+        let sheet = sheet().with_stance(Stance::new(4.0, [12.0, -30.0]));
+        // + leans to the right: the left side rises, the top goes to the right.
+        let origin = sheet.project(View::Front, &Vec3::zeros());
+        let left = sheet.project(View::Front, &Vec3::new(0.0, 700.0, 0.0));
+        let top = sheet.project(View::Front, &Vec3::new(0.0, 0.0, 700.0));
+        assert!(left[1] < origin[1] && top[0] < origin[0], "{origin:?} {left:?} {top:?}");
+        let ground = sheet.project_ground(View::Front, &Vec3::zeros());
+        assert!((origin[0] - ground[0] - 12.0 * sheet.scale()).abs() < 1e-9);
+        assert!((origin[1] - ground[1] - 30.0 * sheet.scale()).abs() < 1e-9);
+        for view in View::ALL {
+            let (p, pixels) = (Vec3::new(120.0, 700.0, 250.0), [9.0, -14.0]);
+            let moved = p + sheet.unproject(view, pixels);
+            let (a, b) = (sheet.project(view, &p), sheet.project(view, &moved));
+            for i in 0..2 {
+                assert!((b[i] - a[i] - pixels[i]).abs() < 1e-9, "{view:?}");
+            }
         }
     }
 

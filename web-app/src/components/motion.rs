@@ -1,92 +1,146 @@
-//! Travel and rack as sliders from stop to stop with a detent at zero, and numbers beside them.
+//! Travel, rack and roll as sliders from stop to stop with a detent at zero, numbers beside
+//! them, marks where the linkage ends, and what moves them by itself.
 
-use geometry_core::{bounds, solve::State};
+mod play;
+
+use geometry_core::bounds;
 use leptos::prelude::*;
 
 use crate::{
     app::session,
-    numbers::{format_number, parse_number},
+    numbers::DecimalMark,
+    numbers::{field_text, format_number, parse_number, round_to},
+    session::{End, Moving, Reach, Why},
 };
 
-/// mm: the slider falls into zero when it comes this near.
-const DETENT: f64 = 1.5;
+/// What a slider is about.
+#[derive(Clone, Copy)]
+struct Kind {
+    moving: Moving,
+    name: &'static str,
+    bound: bounds::Bound,
+    /// The unit as written, and as read out.
+    unit: (&'static str, &'static str),
+    /// What the two directions are called.
+    words: (&'static str, &'static str),
+    /// What a stop of the setup is called.
+    stops: (&'static str, &'static str),
+    /// The slider falls into zero when it comes this near.
+    detent: f64,
+    step: &'static str,
+}
 
-/// The two sliders.
+const TRAVEL: Kind = Kind {
+    moving: Moving::Travel,
+    name: "travel",
+    bound: bounds::TRAVEL,
+    unit: ("mm", "millimetres"),
+    words: ("rebound", "bump"),
+    stops: ("rebound stop", "bump stop"),
+    detent: 1.5,
+    step: "0.5",
+};
+const RACK: Kind = Kind {
+    moving: Moving::Rack,
+    name: "rack",
+    bound: bounds::RACK,
+    words: ("right", "left"),
+    stops: ("right lock", "left lock"),
+    ..TRAVEL
+};
+const ROLL: Kind = Kind {
+    moving: Moving::Roll,
+    name: "roll",
+    bound: bounds::ROLL,
+    unit: ("°", "degrees"),
+    words: ("leans left", "leans right"),
+    stops: ("", ""),
+    detent: 0.15,
+    step: "0.1",
+};
+
+/// The three sliders.
 #[component]
 pub fn Motion() -> impl IntoView {
     let session = session();
-    let steers = move || session.linkage.with(|linkage| linkage.as_ref().is_ok_and(|l| l.steers()));
+    let steers =
+        Memo::new(move |_| session.linkage.with(|linkage| linkage.as_ref().is_ok_and(|l| l.steers())));
+    let travel =
+        Signal::derive(move || if session.wheels().active.get() { "Heave, both" } else { "Wheel travel" });
     view! {
         <section class="motion" aria-label="Motion">
-            <Slider
-                name="travel"
-                label="Wheel travel"
-                ends=Memo::new(move |_| session.travel_ends())
-                bound=bounds::TRAVEL
-                value=Signal::derive(move || session.state.with(|s| s.travel))
-                set=move |travel| session.state.update(|s| *s = State { travel, ..*s })
-                words=("rebound", "bump")
-            />
+            <Slider kind=TRAVEL label=travel slider=session.range().travel_slider />
             {move || {
-                if steers() {
+                if steers.get() {
                     view! {
-                        <Slider
-                            name="rack"
-                            label="Rack"
-                            ends=Memo::new(move |_| session.rack_ends())
-                            bound=bounds::RACK
-                            value=Signal::derive(move || session.state.with(|s| s.rack))
-                            set=move |rack| session.state.update(|s| *s = State { rack, ..*s })
-                            words=("right", "left")
-                        />
+                        <Slider kind=RACK label=Signal::stored("Rack") slider=session.range().rack_slider />
                     }.into_any()
                 } else {
                     view! { <p class="no-rack">"No link of this corner steers."</p> }.into_any()
                 }
             }}
+            <Slider kind=ROLL label=Signal::stored("Body roll") slider=session.range().roll_slider />
         </section>
     }
 }
 
 #[component]
-fn Slider(
-    name: &'static str,
-    label: &'static str,
-    ends: Memo<(f64, f64)>,
-    bound: bounds::Bound,
-    value: Signal<f64>,
-    set: impl Fn(f64) + Copy + Send + Sync + 'static,
-    words: (&'static str, &'static str),
-) -> impl IntoView {
+fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl IntoView {
+    let session = session();
+    let Kind { moving, name, bound, unit, words, .. } = kind;
+    let reach = session.range().reach(moving);
+    let value = Memo::new(move |_| session.moved(moving));
     let error = RwSignal::new(None::<String>);
     let text = RwSignal::new(String::from("0"));
+    // Where it was when a text was begun that turned out wrong: nothing of what its first
+    // digits meant is left.
+    let began: StoredValue<Option<f64>> = StoredValue::new(None);
+    // A hand on it ends what moves by itself.
+    let set = move |number: f64| {
+        session.range().stop(moving);
+        session.move_to(moving, number);
+    };
     // The detent is for the hand; keys step through it.
     let held = StoredValue::new(false);
     let slid = move |typed: String| {
         if let Ok(number) = typed.parse::<f64>() {
-            let falls = held.get_value() && number.abs() < DETENT;
+            let falls = held.get_value() && number.abs() < kind.detent;
             set(if falls { 0.0 } else { number });
         }
     };
     Effect::new(move |_| {
         let now = value.get();
+        if error.with_untracked(Option::is_some) && began.get_value() == Some(now) {
+            return;
+        }
         let same = text.with_untracked(|text| parse_number(text).is_ok_and(|typed| typed == now));
         if !same {
-            text.set(format_number(now, 1).trim_end_matches(".0").to_string());
+            text.set(field_text(round_to(now, 1), DecimalMark::Point));
+            began.set_value(None);
             error.set(None);
         }
     });
     let typed = move |new: String| {
+        let start = began.get_value().unwrap_or_else(|| value.get_untracked());
+        began.set_value(Some(start));
         let outcome = parse_number(&new)
             .map_err(|error| error.to_string())
-            .and_then(|number| bound.check(label, number).map_err(|error| error.to_string()));
+            .and_then(|number| bound.check(label.get_untracked(), number).map_err(|error| error.to_string()));
         text.set(new);
         match outcome {
             Ok(number) => {
                 error.set(None);
                 set(number);
             }
-            Err(sentence) => error.set(Some(sentence)),
+            Err(sentence) => {
+                error.set(Some(sentence));
+                set(start);
+            }
+        }
+    };
+    let left = move |_| {
+        if error.with_untracked(Option::is_none) {
+            began.set_value(None);
         }
     };
     let spoken = move || {
@@ -95,48 +149,103 @@ fn Slider(
         if now == 0.0 {
             "as described".to_string()
         } else {
-            format!("{} mm {side}", format_number(now.abs(), 1))
+            format!("{} {} {side}", format_number(now.abs(), 1), unit.0)
         }
     };
+    let plays = move || session.range().plays(moving);
     view! {
         <div class="slider">
             <label for=format!("{name}-slider")>{label}</label>
+            <span class="run">
+                <input
+                    type="range"
+                    id=format!("{name}-slider")
+                    data-slider=name
+                    min=move || slider.get().low.at
+                    max=move || slider.get().high.at
+                    step=kind.step
+                    aria-valuetext=spoken
+                    prop:value=move || value.get().to_string()
+                    on:input=move |event| slid(event_target_value(&event))
+                    on:pointerdown=move |_| {
+                        session.range().stop(moving);
+                        held.set_value(true);
+                    }
+                    on:pointerup=move |_| held.set_value(false)
+                    on:pointercancel=move |_| held.set_value(false)
+                    on:keydown=move |_| held.set_value(false)
+                    on:dblclick=move |_| set(0.0)
+                />
+                <Tick at=0.0.into() slider=slider end=false />
+                <Tick at=Signal::derive(move || reach.get().low.at) slider=slider end=true />
+                <Tick at=Signal::derive(move || reach.get().high.at) slider=slider end=true />
+            </span>
             <input
                 type="text"
                 inputmode="decimal"
                 class="number"
                 data-field=name
                 autocomplete="off"
-                aria-label=format!("{label} in millimetres")
+                aria-label=move || format!("{} in {}", label.get(), unit.1)
                 aria-invalid=move || error.get().map(|_| "true")
                 prop:value=move || text.get()
                 on:input=move |event| typed(event_target_value(&event))
+                on:focus=move |_| session.range().stop(moving)
+                on:blur=left
             />
-            <span class="unit">"mm"</span>
-            <button aria-label=format!("{label} to zero") title="To zero" on:click=move |_| set(0.0)>
+            <span class="unit">{unit.0}</span>
+            <button
+                class="play"
+                data-play=name
+                aria-label=move || format!("{} {}", if plays() { "Pause" } else { "Play" }, label.get().to_lowercase())
+                aria-pressed=move || plays().to_string()
+                title=move || if plays() { "Pause" } else { "Play: from end to end and back" }
+                on:click=move |_| play::toggle(session, moving)
+            >
+                <svg viewBox="0 0 10 10" aria-hidden="true">
+                    <path d=move || if plays() { "M1 0h3v10h-3zM6 0h3v10h-3z" } else { "M1 0l9 5l-9 5z" } />
+                </svg>
+            </button>
+            <button
+                aria-label=move || format!("{} to zero", label.get())
+                title="To zero"
+                data-zero=name
+                on:click=move |_| set(0.0)
+            >
                 "0"
             </button>
-            <span class="run">
-                <span class="end">{words.0}</span>
-                <input
-                    type="range"
-                    id=format!("{name}-slider")
-                    data-slider=name
-                    min=move || ends.get().0
-                    max=move || ends.get().1
-                    step="0.5"
-                    aria-valuetext=spoken
-                    prop:value=move || value.get().to_string()
-                    on:input=move |event| slid(event_target_value(&event))
-                    on:pointerdown=move |_| held.set_value(true)
-                    on:pointerup=move |_| held.set_value(false)
-                    on:pointercancel=move |_| held.set_value(false)
-                    on:keydown=move |_| held.set_value(false)
-                    on:dblclick=move |_| set(0.0)
-                />
-                <span class="end">{words.1}</span>
+            <span class="ends" data-ends=name>
+                <span>{move || end_words(reach.get().low, kind, words.0, kind.stops.0)}</span>
+                <span>{move || end_words(reach.get().high, kind, words.1, kind.stops.1)}</span>
             </span>
             {move || error.get().map(|text| view! { <p class="field-error" role="alert">{text}</p> })}
         </div>
     }
+}
+
+/// What stands under a slider's end.
+fn end_words(end: End, kind: Kind, direction: &str, stop: &str) -> String {
+    let at = |word: &str, decimals| {
+        let number = format_number(end.at, decimals);
+        let space = if kind.unit.0 == "°" { "" } else { "\u{a0}" };
+        format!("{word} {number}{space}{}", kind.unit.0)
+    };
+    match end.why {
+        Why::Shown => direction.into(),
+        Why::Stop => at(stop, 0),
+        Why::Linkage => at("linkage ends at", 1),
+    }
+}
+
+/// A mark on the slider: zero, or where the way ends.
+#[component]
+fn Tick(at: Signal<f64>, slider: Memo<Reach>, end: bool) -> impl IntoView {
+    // The thumb's middle goes from half its width to half its width before the end.
+    let left = move || {
+        let Reach { low, high } = slider.get();
+        let share = if high.at > low.at { (at.get() - low.at) / (high.at - low.at) } else { 0.5 };
+        let share = share.clamp(0.0, 1.0);
+        format!("calc(8px + {share:.4} * (100% - 16px))")
+    };
+    view! { <span class="tick" class:end=end aria-hidden="true" style:left=left></span> }
 }

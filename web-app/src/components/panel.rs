@@ -1,20 +1,22 @@
-//! The tabs beside the sheet: readings, pivots, car.
+//! The tabs beside the sheet: readings, pivots, car, both wheels.
 
 use leptos::prelude::*;
 
-use super::{car::Car, pivots::Pivots, readings::Readings};
+use super::{both::BothWheels, car::Car, pivots::Pivots, readings::Readings};
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Tab {
     Readings,
     Pivots,
     Car,
+    Both,
 }
 
-const TABS: [(Tab, &str, &str); 3] = [
+const TABS: [(Tab, &str, &str); 4] = [
     (Tab::Readings, "readings", "Readings"),
     (Tab::Pivots, "pivots", "Pivots"),
     (Tab::Car, "car", "Car and wheel"),
+    (Tab::Both, "both", "Both wheels"),
 ];
 
 /// The tabs and what they show. All panels stay in the page, so that a field with a wrong
@@ -47,6 +49,9 @@ pub fn Panel() -> impl IntoView {
             </div>
             <div role="tabpanel" id="panel-car" aria-labelledby="tab-car" tabindex="0" hidden=hidden(Tab::Car)>
                 <Car />
+            </div>
+            <div role="tabpanel" id="panel-both" aria-labelledby="tab-both" tabindex="0" hidden=hidden(Tab::Both)>
+                <BothWheels open=Signal::derive(move || open.get() == Tab::Both) />
             </div>
         </section>
     }

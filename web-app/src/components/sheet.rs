@@ -1,5 +1,7 @@
 //! The drawing sheet: three views, handles to drag, pan, zoom and fit.
 
+use std::fmt::Write as _;
+
 use geometry_core::Vec3;
 use leptos::{ev, html, prelude::*};
 use wasm_bindgen::JsCast;
@@ -13,7 +15,7 @@ use crate::{
     effects,
     history::Gesture,
     numbers::round_to,
-    scene::{self, Pen, Placed, chosen, construction, labels, parts},
+    scene::{self, Pen, Placed, both, chosen, construction, labels, parts, paths},
     session::Session,
     view::{Rectangle, Sheet, View},
 };
@@ -54,6 +56,7 @@ pub fn SheetView() -> impl IntoView {
     let sheet = Memo::new(move |_| {
         let (width, height) = size.get();
         Sheet::new(session.frame.get(), width, height, session.pan_zoom.get())
+            .with_stance(session.wheels().stance.get())
     });
     let fitted = Memo::new(move |_| {
         let (width, height) = size.get();
@@ -86,7 +89,6 @@ pub fn SheetView() -> impl IntoView {
         let factor = (-event.delta_y().clamp(-120.0, 120.0) / 400.0).exp();
         session.pan_zoom.update(|view| *view = view.zoomed(factor, at));
     };
-    let zoom = move |factor: f64| session.pan_zoom.update(|view| *view = view.zoomed(factor, [0.0, 0.0]));
     let views = View::ALL.map(|view| {
         let shapes = move || drawing(session, &sheet.get(), view);
         let clip = format!("pane-{}", class_of(view));
@@ -133,11 +135,7 @@ pub fn SheetView() -> impl IntoView {
                 </svg>
             </div>
             <CurveSheet sheet=fitted />
-            <div class="sheet-tools" role="toolbar" aria-label="Sheet">
-                <button aria-label="Zoom in" title="Zoom in" on:click=move |_| zoom(1.25)>"+"</button>
-                <button aria-label="Zoom out" title="Zoom out" on:click=move |_| zoom(0.8)>"−"</button>
-                <button title="Bring everything into the sheet" on:click=move |_| session.fit()>"Fit"</button>
-            </div>
+            <Tools />
         </section>
     }
 }
@@ -150,29 +148,128 @@ fn class_of(view: View) -> &'static str {
     }
 }
 
-/// The shapes of one view as markup.
+/// The buttons under the drawing.
+#[component]
+fn Tools() -> impl IntoView {
+    let session = session();
+    let (wheels, range) = (session.wheels(), session.range());
+    let zoom = move |factor: f64| session.pan_zoom.update(|view| *view = view.zoomed(factor, [0.0, 0.0]));
+    view! {
+        <div class="sheet-tools" role="toolbar" aria-label="Sheet">
+            <button aria-label="Zoom in" title="Zoom in" on:click=move |_| zoom(1.25)>"+"</button>
+            <button aria-label="Zoom out" title="Zoom out" on:click=move |_| zoom(0.8)>"−"</button>
+            <button title="Bring everything into the sheet" on:click=move |_| session.fit()>"Fit"</button>
+            <Toggle name="both" label="Both wheels" title="Show the right wheel as well" on=wheels.both
+                set=move |on| session.show_both(on) />
+            <Toggle name="ghosts" label="Ends" title="Draw the members thin at both ends of the travel"
+                on=range.ghosts set=move |on| range.ghosts.set(on) />
+            <Toggle name="traces" label="Paths" title="Draw the paths of wheel centre, contact and the point touched last over the travel"
+                on=range.traces set=move |on| range.traces.set(on) />
+        </div>
+    }
+}
+
+/// A button of the sheet that shows something or hides it.
+#[component]
+fn Toggle(
+    name: &'static str,
+    label: &'static str,
+    title: &'static str,
+    on: RwSignal<bool>,
+    set: impl Fn(bool) + Copy + 'static,
+) -> impl IntoView {
+    view! {
+        <button
+            title=title
+            data-show=name
+            aria-pressed=move || on.get().to_string()
+            on:click=move |_| set(!on.get_untracked())
+        >
+            {label}
+        </button>
+    }
+}
+
+/// The shapes of one view as markup: behind everything what is thin, then the left corner.
 fn drawing(session: Session, sheet: &Sheet, view: View) -> String {
     let mut shapes = Vec::with_capacity(96);
+    let mut out = around(session, sheet, view);
+    let wheels = session.wheels();
     session.corner.with(|corner| {
         session.placed.with(|placed| {
             if let (Some(corner), Some(placed)) = (corner, placed) {
-                parts::draw(&mut Pen::new(sheet, view, &mut shapes), corner, placed);
+                let mut pen = Pen::new(sheet, view, &mut shapes);
+                parts::draw(&mut pen, corner, placed);
+                if wheels.both.get() {
+                    both::name(&mut pen, placed, "left wheel");
+                }
             }
         });
     });
     session.solved.with(|solved| {
         if let Some(solved) = solved {
             let mut pen = Pen::new(sheet, view, &mut shapes);
-            session.found.with(|found| match found.as_ref().and_then(|found| found.construction.as_ref()) {
-                Some(found) => chosen::draw(&mut pen, found, &Vec3::from(solved.readings.contact)),
-                None => construction::draw(&mut pen, &solved.readings),
+            let axle = if wheels.active.get() { wheels.solved.get() } else { None };
+            session.found.with(|found| {
+                if let Some(found) = found.as_ref().and_then(|found| found.construction.as_ref()) {
+                    chosen::draw(&mut pen, found, &Vec3::from(solved.readings.contact));
+                } else {
+                    let axle = axle.as_ref().map(|axle| &axle.readings);
+                    construction::draw_of_axle(&mut pen, &solved.readings, axle);
+                }
             });
         }
     });
     let pane = sheet.pane(view);
     let name = labels::extent(name_place(&pane), view.name(), scene::Anchor::Start);
     labels::settle(&mut shapes, &pane, &[name]);
-    scene::markup(&shapes)
+    out += &scene::markup(&shapes);
+    out
+}
+
+/// The right corner, the ends of the travel and the paths, each in a group of its own that
+/// the style sheet makes thin.
+fn around(session: Session, sheet: &Sheet, view: View) -> String {
+    let (wheels, range) = (session.wheels(), session.range());
+    let mut out = String::new();
+    let mut group = |class: &str, shapes: &[scene::Shape]| {
+        if !shapes.is_empty() {
+            // Writing to a String cannot fail.
+            let _ = write!(out, "<g class=\"{class}\">{}</g>", scene::markup(shapes));
+        }
+    };
+    let right = wheels.right.get();
+    let mut ghosts = Vec::new();
+    if let Some(ends) = range.ends.get() {
+        session.corner.with(|corner| {
+            let Some(corner) = corner else { return };
+            for (placed, at) in ends.placed.iter().zip(ends.at) {
+                paths::draw_end(&mut Pen::new(sheet, view, &mut ghosts), corner, placed, at);
+            }
+        });
+    }
+    if let (Some(ends), Some(right)) = (range.right_ends.get(), &right)
+        && view != View::Side
+    {
+        for (placed, at) in ends.placed.iter().zip(ends.at) {
+            paths::draw_end(&mut Pen::new(sheet, view, &mut ghosts).mirrored(), &right.0, placed, at);
+        }
+    }
+    group("ghost", &ghosts);
+    if let Some(right) = &right {
+        let mut shapes = Vec::new();
+        both::draw_right(&mut Pen::new(sheet, view, &mut shapes).mirrored(), &right.0, &right.1);
+        group("right", &shapes);
+    }
+    let ways = range.paths.get();
+    let [left, other] = &*ways;
+    let mut shapes = Vec::new();
+    paths::draw_traces(&mut Pen::new(sheet, view, &mut shapes), left);
+    if view != View::Side {
+        paths::draw_traces(&mut Pen::new(sheet, view, &mut shapes).mirrored(), other);
+    }
+    group("traces", &shapes);
+    out
 }
 
 /// Where a view's name stands.

@@ -2,9 +2,9 @@
 //!
 //! What lies outside a view's pane is a labelled arrow at its edge with the distance.
 
-use geometry_core::{Vec3, readings::Readings};
+use geometry_core::{Vec3, axle::AxleReadings, readings::Readings};
 
-use super::{Anchor, Pen};
+use super::{Anchor, Pen, both};
 use crate::{
     numbers::format_number,
     view::{Rectangle, View},
@@ -15,13 +15,22 @@ const ROOM_FOR_NAMES: f64 = 300.0;
 
 /// The constructions of one view.
 pub fn draw(pen: &mut Pen, readings: &Readings) {
-    let contact = Vec3::from(readings.contact);
+    draw_of_axle(pen, readings, None);
+}
+
+/// The same where both wheels say where the roll centre is.
+pub fn draw_of_axle(pen: &mut Pen, readings: &Readings, axle: Option<&AxleReadings>) {
+    let contact = axle.map_or(readings.contact, |axle| axle.left.contact);
+    let contact = Vec3::from(contact);
     match pen.view() {
-        View::Front => front(pen, readings, &contact),
+        View::Front => match axle {
+            Some(axle) => both::roll_centre(pen, axle),
+            None => front(pen, readings, &contact),
+        },
         View::Side => side(pen, readings, &contact),
         View::Plan => {}
     }
-    steering_axis(pen, readings, &contact);
+    steering_axis(pen, readings, &Vec3::from(readings.contact));
     pen.circle("contact", &contact, 3.0);
 }
 

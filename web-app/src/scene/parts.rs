@@ -10,9 +10,17 @@ use crate::{edit::PointPath, view::View};
 /// where nothing holds it to the body.
 const AT_THE_MIDDLE: f64 = 1.0;
 
+/// mm: beyond the edge of any sheet.
+const BEYOND_THE_SHEET: f64 = 1e5;
+
 /// Ground, centre plane and everything the corner is made of, in one view.
 pub fn draw(pen: &mut Pen, corner: &Corner, placed: &Placed) {
     datum(pen, placed);
+    draw_corner(pen, corner, placed);
+}
+
+/// Everything the corner is made of, in one view, without what it is measured from.
+pub fn draw_corner(pen: &mut Pen, corner: &Corner, placed: &Placed) {
     wheel::draw(pen, corner, placed);
     knuckle(pen, placed);
     members(pen, corner, placed);
@@ -21,10 +29,17 @@ pub fn draw(pen: &mut Pen, corner: &Corner, placed: &Placed) {
     joints(pen, placed);
 }
 
-/// Ground line and centre plane: the two planes everything is measured from.
+/// Members and knuckle alone, in one view: enough to tell where they are.
+pub fn draw_members(pen: &mut Pen, corner: &Corner, placed: &Placed) {
+    knuckle(pen, placed);
+    members(pen, corner, placed);
+}
+
+/// Ground line and centre plane: the two planes everything is measured from. The centre plane
+/// leans with the body.
 fn datum(pen: &mut Pen, placed: &Placed) {
     let pane = pen.pane();
-    let origin = pen.at(&Vec3::zeros());
+    let origin = pen.at_ground(&Vec3::zeros());
     match pen.view() {
         View::Front | View::Side => {
             let y = origin[1];
@@ -39,7 +54,10 @@ fn datum(pen: &mut Pen, placed: &Placed) {
         }
         View::Plan => {}
     }
-    if matches!(pen.view(), View::Front | View::Plan) {
+    if pen.view() == View::Front && !pen.stance().is_upright() {
+        let far = Vec3::new(0.0, 0.0, BEYOND_THE_SHEET);
+        pen.line("centre-line", &far, &-far);
+    } else if matches!(pen.view(), View::Front | View::Plan) {
         pen.pixel_line("centre-line", [origin[0], pane.top], [origin[0], pane.bottom]);
     }
 }
