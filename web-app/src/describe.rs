@@ -1,7 +1,9 @@
 //! State → words for people: names of readings, signs said in words, sentences.
 
+pub mod beside;
 pub mod curves;
 pub mod finding;
+pub mod setup;
 
 use std::fmt::Write as _;
 

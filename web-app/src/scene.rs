@@ -11,6 +11,7 @@ pub mod labels;
 mod levers;
 pub mod parts;
 pub mod placed;
+pub mod printed;
 mod wheel;
 
 use std::fmt::Write as _;
@@ -234,7 +235,7 @@ fn unsigned_zero(pixel: f64) -> f64 {
 }
 
 /// Text as it may stand between tags.
-fn escaped(text: &str) -> String {
+pub(crate) fn escaped(text: &str) -> String {
     text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
 }
 

@@ -5,7 +5,7 @@ use leptos::{ev, html, prelude::*};
 use wasm_bindgen::JsCast;
 use web_sys::{Element, HtmlElement, KeyboardEvent, PointerEvent, WheelEvent};
 
-use super::curves::CurveSheet;
+use super::{beside, curves::CurveSheet, empty::EmptySheet};
 use crate::{
     app::session,
     describe,
@@ -89,6 +89,7 @@ pub fn SheetView() -> impl IntoView {
     let zoom = move |factor: f64| session.pan_zoom.update(|view| *view = view.zoomed(factor, [0.0, 0.0]));
     let views = View::ALL.map(|view| {
         let shapes = move || drawing(session, &sheet.get(), view);
+        let beneath = move || beside::drawing(session, &sheet.get(), view);
         let clip = format!("pane-{}", class_of(view));
         let pane = move || sheet.get().pane(view);
         view! {
@@ -100,6 +101,7 @@ pub fn SheetView() -> impl IntoView {
                     height=move || (pane().bottom - pane().top).max(0.0)
                 />
             </clipPath>
+            <g class="beneath" clip-path=format!("url(#{clip})") data-beneath=class_of(view) inner_html=beneath></g>
             <g class="view" clip-path=format!("url(#{clip})") data-view=class_of(view) inner_html=shapes></g>
         }
     });
@@ -133,6 +135,7 @@ pub fn SheetView() -> impl IntoView {
                 </svg>
             </div>
             <CurveSheet sheet=fitted />
+            <EmptySheet />
             <div class="sheet-tools" role="toolbar" aria-label="Sheet">
                 <button aria-label="Zoom in" title="Zoom in" on:click=move |_| zoom(1.25)>"+"</button>
                 <button aria-label="Zoom out" title="Zoom out" on:click=move |_| zoom(0.8)>"−"</button>
@@ -151,7 +154,7 @@ fn class_of(view: View) -> &'static str {
 }
 
 /// The shapes of one view as markup.
-fn drawing(session: Session, sheet: &Sheet, view: View) -> String {
+pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> String {
     let mut shapes = Vec::with_capacity(96);
     session.corner.with(|corner| {
         session.placed.with(|placed| {
