@@ -1,6 +1,7 @@
 //! The built page in a real browser, opened as a file, as people do.
 
 mod access;
+mod beside;
 mod choosing;
 mod core;
 mod curves;
@@ -14,4 +15,6 @@ mod numbers;
 mod opening;
 mod page;
 mod parts;
+mod printing;
+mod recent;
 mod sharing;

@@ -118,3 +118,85 @@ fn a_damaged_page_says_that_it_could_not_start() {
         assert!(!browser.console_errors().await.is_empty());
     });
 }
+
+#[test]
+fn an_axle_without_a_corner_says_how_to_begin() {
+    let mut document = example();
+    document.rear = None;
+    browse(Look::default(), async |browser| {
+        let page = Page::open_link(browser.clone(), &web_app::sharing::encode(&document)).await;
+        assert_eq!(browser.count("[data-empty]").await, 0);
+        page.show_axle(Axle::Rear).await;
+        let said = browser.text("[data-empty] h2").await;
+        assert_eq!(said, "The rear corner is not described yet");
+        assert_eq!(page.message("corner").await, None, "it is said once");
+        browser.click("[data-begin='Semi-trailing arm']").await;
+        let begun = web_app::presets::Preset::SemiTrailing.corner(Axle::Rear, 2640.0);
+        document.rear = Some(begun);
+        page.shows(Shown::of(&document, Axle::Rear)).await;
+        assert_eq!(browser.count("[data-empty]").await, 0);
+        page.undo().await;
+        browser.wait_until("document.querySelector('[data-axle=front]').ariaPressed === 'true' || document.querySelector('[data-empty]')").await;
+    });
+}
+
+#[test]
+fn the_windows_title_names_the_setup() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        assert_eq!(browser.eval("document.title").await, "Alder hill-climb coupé — Cornerwise");
+        page.type_into("title", "Mine").await;
+        browser.wait_until("document.title === 'Mine — Cornerwise'").await;
+        page.paste_into("title", "").await;
+        browser.wait_until("document.title === 'Cornerwise'").await;
+        assert_eq!(browser.count("link[rel=icon][href^='data:image/svg+xml']").await, 1);
+    });
+}
+
+#[test]
+fn about_tells_cautions_sources_privacy_and_licence_and_closes_with_escape() {
+    browse(PHONE, async |browser| {
+        let page = Page::open(browser.clone()).await;
+        browser.click("[data-do=about]").await;
+        browser.wait_until("document.querySelector('dialog.about').open").await;
+        let text = browser.text("dialog.about").await;
+        for words in [
+            "rated stands",
+            "compressed spring can kill",
+            "ISO 8855",
+            "Gillespie",
+            "asks the network for nothing",
+            "MIT",
+        ] {
+            assert!(text.contains(words), "{words}");
+        }
+        let reaches = "(r => r.left >= 0 && r.right <= innerWidth && r.height <= innerHeight)(document.querySelector('dialog.about').getBoundingClientRect())";
+        assert_eq!(browser.eval(reaches).await, serde_json::Value::Bool(true));
+        browser.press_here("Escape").await;
+        browser.wait_until("!document.querySelector('dialog.about').open").await;
+        assert!(!page.is_too_wide().await);
+    });
+}
+
+#[test]
+fn large_type_fits_a_projector() {
+    for (width, height) in [(1280, 720), (1920, 1080)] {
+        browse(Look { width, height, dark: false }, async |browser| {
+            let page = Page::open(browser.clone()).await;
+            let size = "parseFloat(getComputedStyle(document.querySelector('.page')).fontSize)";
+            let usual = browser.eval(size).await.as_f64().unwrap_or(f64::NAN);
+            browser.click("[data-do=large]").await;
+            browser.wait_until(&format!("{size} > 1.2 * {usual}")).await;
+            assert!(!page.is_too_wide().await);
+            let higher = "document.scrollingElement.scrollHeight > innerHeight";
+            assert_eq!(
+                browser.eval(higher).await,
+                serde_json::Value::Bool(false),
+                "the frame does not scroll"
+            );
+            let clipped = "[...document.querySelectorAll('.tile, .tile *, .top button')].filter(e => { const r = e.getBoundingClientRect(); \
+                return e.scrollWidth > e.clientWidth + 1 && getComputedStyle(e).display !== 'inline' || r.right > innerWidth; }).map(e => e.textContent)";
+            assert_eq!(browser.eval(clipped).await, serde_json::json!([]));
+        });
+    }
+}

@@ -5,10 +5,10 @@ use leptos::{ev, prelude::*};
 
 use crate::{
     components::{
-        about::About, header::Header, headline::Headline, motion::Motion, panel::Panel, sheet::SheetView,
+        about::About, beside::ReferenceBar, header::Header, headline::Headline, motion::Motion, panel::Panel,
+        print::PrintSheet, sheet::SheetView,
     },
     describe,
-    edit::Edit,
     effects::{address, storage},
     session::Session,
     sharing,
@@ -20,33 +20,48 @@ pub fn session() -> Session {
     expect_context::<Session>()
 }
 
-/// What the page opens with: a link, else what was kept, else the demonstration; and a
-/// sentence about what could not be opened.
-fn opening() -> (Document, Option<String>) {
+/// What the page opens with.
+struct Opening {
+    /// The setup of a link, else what was kept, else the demonstration.
+    document: Document,
+    /// What was kept, where a link has taken its place.
+    left: Option<Document>,
+    /// What could not be opened.
+    trouble: Option<String>,
+}
+
+fn opening() -> Opening {
     let (kept, trouble) = match storage::restore() {
-        Ok(kept) => (kept.unwrap_or_else(setup::example), None),
-        Err(trouble) => (setup::example(), Some(trouble)),
+        Ok(kept) => (kept, None),
+        Err(trouble) => (None, Some(trouble)),
     };
     let fragment = address::fragment();
     if fragment.len() < 2 {
-        return (kept, trouble);
+        return Opening { document: kept.unwrap_or_else(setup::example), left: None, trouble };
     }
     match sharing::decode(&fragment) {
         Ok(document) => {
             address::clear_fragment();
-            (document, None)
+            let left = kept.filter(|kept| *kept != document);
+            Opening { document, left, trouble: None }
         }
-        Err(error) => {
-            (kept, Some(format!("The link was not opened: {error} Your last setup is shown instead.")))
-        }
+        Err(error) => Opening {
+            document: kept.unwrap_or_else(setup::example),
+            left: None,
+            trouble: Some(format!("The link was not opened: {error} Your last setup is shown instead.")),
+        },
     }
 }
 
 /// The whole page.
 #[component]
 pub fn App() -> impl IntoView {
-    let (document, trouble) = opening();
+    let Opening { document, left, trouble } = opening();
     let session = Session::new(document);
+    if let Some(left) = left {
+        session.recent.leave(&session, session.recent.new_number(), &left);
+    }
+    restore_reference(session);
     if let Some(trouble) = trouble {
         session.complain(trouble);
     }
@@ -61,6 +76,7 @@ pub fn App() -> impl IntoView {
         <div class="page" class:large=move || large.get()>
             <Header about=about large=large />
             <Message />
+            <ReferenceBar />
             <main class="work">
                 <SheetView />
                 <aside class="beside" aria-label="Numbers">
@@ -75,6 +91,7 @@ pub fn App() -> impl IntoView {
             </footer>
             <About open=about />
             <Spoken />
+            <PrintSheet />
         </div>
     }
 }
@@ -83,7 +100,11 @@ pub fn App() -> impl IntoView {
 #[component]
 fn Message() -> impl IntoView {
     let session = session();
-    let problem = move || session.linkage.with(|linkage| linkage.as_ref().err().cloned());
+    // Where there is no corner at all the sheet says so, and how to begin.
+    let problem = move || {
+        let described = session.corner.with(Option::is_some);
+        session.linkage.with(|linkage| linkage.as_ref().err().filter(|_| described).cloned())
+    };
     let stopped = move || session.solved.with(|solved| solved.as_ref().and_then(|s| s.stopped.clone()));
     view! {
         <div class="messages">
@@ -137,13 +158,25 @@ fn Spoken() -> impl IntoView {
 fn keep_in_store(session: Session) {
     let document = session.document();
     let told = StoredValue::new(false);
+    // What this window has read or written: another text is another window's work.
+    let ours = StoredValue::new(storage::kept());
     let keep = move || {
-        if let Err(refusal) = document.with_untracked(storage::keep) {
+        let text = document.with_untracked(evaluate::write_document);
+        if let Some(theirs) =
+            storage::kept().filter(|text| ours.with_value(|ours| ours.as_ref() != Some(text)))
+            && theirs != text
+            && let Ok(theirs) = evaluate::read_document(&theirs)
+        {
+            session.recent.leave(&session, session.recent.new_number(), &theirs);
+        }
+        match storage::keep(&text) {
+            Ok(()) => ours.set_value(Some(text)),
             // Once is enough: every later change would say the same.
-            if !told.get_value() {
+            Err(refusal) if !told.get_value() => {
                 told.set_value(true);
                 session.complain(refusal);
             }
+            Err(_) => {}
         }
     };
     let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
@@ -164,6 +197,23 @@ fn keep_in_store(session: Session) {
     on_cleanup(move || leaving.remove());
 }
 
+/// Brings the reference back, and keeps it from now on.
+fn restore_reference(session: Session) {
+    match storage::restore_reference() {
+        Ok(Some(document)) => session.set_reference(document),
+        Ok(None) => {}
+        Err(trouble) => session.complain(trouble),
+    }
+    Effect::new(move |before: Option<()>| {
+        let kept = session.reference.kept.get();
+        if before.is_some()
+            && let Err(refusal) = storage::keep_reference(kept.as_ref().map(|kept| &kept.document))
+        {
+            session.complain(refusal);
+        }
+    });
+}
+
 /// A setup link pasted into the address bar of the open page.
 fn open_links(session: Session) {
     let listener = window_event_listener(ev::hashchange, move |_| {
@@ -174,7 +224,7 @@ fn open_links(session: Session) {
         match sharing::decode(&fragment) {
             Ok(document) => {
                 address::clear_fragment();
-                session.try_edit(&Edit::ReplaceDocument(Box::new(document)), None);
+                session.open(document);
             }
             Err(error) => session
                 .complain(format!("The link was not opened: {error} Your last setup is shown instead.")),

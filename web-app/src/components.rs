@@ -1,14 +1,19 @@
 //! The parts of the page, one file each.
 
 pub mod about;
+pub mod beside;
 pub mod both;
 pub mod car;
 pub mod curves;
+pub mod empty;
 pub mod header;
 pub mod headline;
+pub mod menu;
 pub mod motion;
 pub mod number_input;
 pub mod panel;
 pub mod pivots;
+pub mod print;
 pub mod readings;
+pub mod recent;
 pub mod sheet;

@@ -1,8 +1,10 @@
 //! State → words for people: names of readings, signs said in words, sentences.
 
 pub mod axle;
+pub mod beside;
 pub mod curves;
 pub mod finding;
+pub mod setup;
 
 use std::fmt::Write as _;
 

@@ -274,6 +274,50 @@ impl Unit {
     }
 }
 
+/// A point of time in some time zone, to the minute.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Moment {
+    /// Year.
+    pub year: u32,
+    /// Month, from 1.
+    pub month: u32,
+    /// Day of the month, from 1.
+    pub day: u32,
+    /// Hour, from 0.
+    pub hour: u32,
+    /// Minute, from 0.
+    pub minute: u32,
+}
+
+impl Moment {
+    /// As ISO 8601 writes a date: 2026-11-25.
+    #[must_use]
+    pub fn date(self) -> String {
+        format!("{:04}-{:02}-{:02}", self.year, self.month, self.day)
+    }
+
+    /// Date and time in words: 25 November 2026, 14:05.
+    #[must_use]
+    pub fn words(self) -> String {
+        const MONTHS: [&str; 12] = [
+            "January",
+            "February",
+            "March",
+            "April",
+            "May",
+            "June",
+            "July",
+            "August",
+            "September",
+            "October",
+            "November",
+            "December",
+        ];
+        let month = usize::try_from(self.month).ok().and_then(|month| MONTHS.get(month.checked_sub(1)?));
+        format!("{} {} {}, {:02}:{:02}", self.day, month.unwrap_or(&"?"), self.year, self.hour, self.minute)
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -383,5 +427,12 @@ mod tests {
                 prop_assert_eq!(parse_number(&field_text(value, mark)), Ok(value));
             }
         }
+    }
+
+    #[test]
+    fn a_moment_is_said_in_words_and_as_a_date() {
+        let moment = Moment { year: 2026, month: 3, day: 5, hour: 7, minute: 4 };
+        assert_eq!(moment.words(), "5 March 2026, 07:04");
+        assert_eq!(moment.date(), "2026-03-05");
     }
 }

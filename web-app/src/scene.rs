@@ -13,6 +13,7 @@ mod levers;
 pub mod parts;
 pub mod paths;
 pub mod placed;
+pub mod printed;
 mod wheel;
 
 use std::fmt::Write as _;
@@ -297,7 +298,7 @@ fn unsigned_zero(pixel: f64) -> f64 {
 }
 
 /// Text as it may stand between tags.
-fn escaped(text: &str) -> String {
+pub(crate) fn escaped(text: &str) -> String {
     text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
 }
 

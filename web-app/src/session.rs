@@ -5,6 +5,9 @@
 //! the only module of the page, with those below it, that calls the core's solver.
 
 pub mod curves;
+pub mod printed;
+pub mod recent;
+pub mod reference;
 
 mod axle;
 mod range;
@@ -33,6 +36,8 @@ use crate::{
     scene::Placed,
     view::{Frame, PanZoom},
 };
+use recent::{Recent, SetupNumber};
+use reference::{Kept, Reference};
 
 /// mm: the ends of the curves, and of the travel slider where the setup names no stop.
 pub const TRAVEL_SHOWN: f64 = 100.0;
@@ -54,6 +59,13 @@ pub struct Solved {
     pub stopped: Option<String>,
 }
 
+/// A state of the history: the document, and which setup it is.
+#[derive(Debug, Clone, PartialEq)]
+struct Step {
+    document: Document,
+    number: SetupNumber,
+}
+
 /// Something to tell the user that belongs to no field.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Notice {
@@ -67,7 +79,14 @@ pub struct Notice {
 #[derive(Clone, Copy)]
 pub struct Session {
     document: RwSignal<Document>,
-    history: RwSignal<History<Document>>,
+    number: StoredValue<SetupNumber>,
+    history: RwSignal<History<Step>>,
+    /// Whether the last change put a layout in, which another layout may take the place of.
+    only_layout: StoredValue<bool>,
+    /// A second setup to compare with.
+    pub reference: Reference,
+    /// The setups that were in hand before.
+    pub recent: Recent,
     /// The axle that is shown.
     pub axle: RwSignal<Axle>,
     /// The state asked for by the sliders.
@@ -135,8 +154,9 @@ impl Session {
             let solved = solved.as_deref().map(|s| (&s.linkage, &s.position));
             corner.with(|corner| corner.as_ref().map(|corner| Placed::new(corner, solved)))
         });
+        let reference = Reference::new(axle, state);
         let choice = storage::kept_view(CURVES).map(|text| Choice::read(&text)).unwrap_or_default();
-        let curves = CurveView::new(choice, document, vehicle, axle, state, solved);
+        let curves = CurveView::new(choice, document, vehicle, axle, state, solved, reference.kept);
         let selected = RwSignal::new(None);
         let range = Range::new(axle, state, corner, linkage, selected, wheels);
         let chosen = RwSignal::new(None);
@@ -150,9 +170,14 @@ impl Session {
                 Some(Arc::new(Found { construction, in_order }))
             })
         });
+        let recent = Recent::new();
         Self {
             document,
+            number: StoredValue::new(recent.new_number()),
             history: RwSignal::new(History::new()),
+            only_layout: StoredValue::new(false),
+            reference,
+            recent,
             axle,
             state,
             wheels: StoredValue::new(wheels),
@@ -195,22 +220,52 @@ impl Session {
     /// # Errors
     /// Why the edit was refused.
     pub fn edit(&self, edit: &Edit, gesture: Option<Gesture>) -> Result<(), EditError> {
-        let before = self.document.get_untracked();
-        let after = edit.apply(&before)?;
-        if after == before {
+        let before = self.step();
+        let document = edit.apply(&before.document)?;
+        if document == before.document {
             return Ok(());
         }
+        let another = match edit {
+            Edit::ReplaceDocument(_) => true,
+            // A layout tried after a layout takes nothing away that was made by hand.
+            Edit::ReplaceCorner { axle, .. } => {
+                before.document.corner(*axle).is_some() && !self.only_layout.get_value()
+            }
+            _ => false,
+        };
+        let number = if another { self.recent.new_number() } else { before.number };
         let now = crate::effects::clock::milliseconds();
+        let after = Step { document, number };
         self.history.update(|history| history.record(&before, &after, gesture, now));
-        self.put(after, matches!(edit, Edit::ReplaceDocument(_) | Edit::ReplaceCorner { .. }));
+        let replaced = matches!(edit, Edit::ReplaceDocument(_) | Edit::ReplaceCorner { .. });
+        self.put(before, after, replaced);
+        self.only_layout.set_value(matches!(edit, Edit::ReplaceCorner { .. }));
         Ok(())
+    }
+
+    /// Puts another setup in the present one's place; says whether it is another.
+    fn replace(&self, document: Document, number: SetupNumber) -> Result<bool, EditError> {
+        let before = self.step();
+        let document = Edit::ReplaceDocument(Box::new(document)).apply(&before.document)?;
+        if document == before.document {
+            return Ok(false);
+        }
+        let after = Step { document, number };
+        self.history.update(|history| history.record(&before, &after, None, 0.0));
+        self.put(before, after, true);
+        Ok(true)
+    }
+
+    fn step(&self) -> Step {
+        Step { document: self.document.get_untracked(), number: self.number.get_value() }
     }
 
     /// Makes a change and says in the message line why it was refused.
     pub fn try_edit(&self, edit: &Edit, gesture: Option<Gesture>) {
-        match self.edit(edit, gesture) {
-            Ok(()) => self.notice.set(None),
-            Err(error) => self.complain(error.to_string()),
+        // First: the edit itself may have something to say, as that nothing can be kept.
+        self.notice.set(None);
+        if let Err(error) = self.edit(edit, gesture) {
+            self.complain(error.to_string());
         }
     }
 
@@ -242,17 +297,17 @@ impl Session {
 
     /// Takes the last gesture back.
     pub fn undo(&self) {
-        let present = self.document.get_untracked();
+        let present = self.step();
         if let Some(before) = self.history.try_update(|history| history.undo(&present)).flatten() {
-            self.put(before, false);
+            self.put(present, before, false);
         }
     }
 
     /// Makes it again.
     pub fn redo(&self) {
-        let present = self.document.get_untracked();
+        let present = self.step();
         if let Some(after) = self.history.try_update(|history| history.redo(&present)).flatten() {
-            self.put(after, false);
+            self.put(present, after, false);
         }
     }
 
@@ -285,10 +340,21 @@ impl Session {
 
     /// Brings everything into the sheet.
     pub fn fit(&self) {
+        self.show_all();
+        self.pan_zoom.set(PanZoom::default());
+    }
+
+    /// Makes the frame hold the corner and the reference's; pan and zoom stay.
+    fn show_all(&self) {
         let axle = self.axle.get_untracked();
         let both = self.wheels().both.get_untracked();
-        self.frame.set(self.document.with_untracked(|document| frame_of(document, axle, both)));
-        self.pan_zoom.set(PanZoom::default());
+        let frame = self.document.with_untracked(|document| frame_of(document, axle, both));
+        // The reference is shown underneath, and an exchange leaves the frame as it is.
+        let reference = self.reference.kept.with_untracked(|kept| {
+            let document = &kept.as_ref()?.document;
+            document.corner(axle).map(|_| frame_of(document, axle, both))
+        });
+        self.frame.set(reference.map_or(frame, |reference| frame.and(&reference)));
     }
 
     /// Where something that can be moved is.
@@ -316,7 +382,22 @@ impl Session {
         self.fit();
     }
 
-    fn put(&self, document: Document, fit: bool) {
+    /// Puts a step in the present one's place. Another setup's number exchanges it with the
+    /// reference, where it is that; else the one that is left goes to the recent setups.
+    fn put(&self, present: Step, next: Step, fit: bool) {
+        let Step { document, number } = next;
+        if number != present.number {
+            let is_reference =
+                self.reference.kept.with_untracked(|kept| kept.as_ref().is_some_and(|k| k.number == number));
+            if is_reference {
+                let Step { document, number } = present;
+                self.reference.kept.set(Some(Arc::new(Kept { document, number })));
+            } else {
+                self.recent.exchange(self, &present.document, present.number, number);
+            }
+            self.number.set_value(number);
+        }
+        self.only_layout.set_value(false);
         let axle = self.axle.get_untracked();
         if document.corner(axle).is_none() {
             let other = if axle == Axle::Front { Axle::Rear } else { Axle::Front };

@@ -142,6 +142,12 @@ impl Frame {
         Self { least: least.add_scalar(-MARGIN), most: most.add_scalar(MARGIN) }
     }
 
+    /// Holds what either of two frames holds.
+    #[must_use]
+    pub fn and(&self, other: &Self) -> Self {
+        Self { least: self.least.inf(&other.least), most: self.most.sup(&other.most) }
+    }
+
     fn size(&self) -> Vec3 {
         self.most - self.least
     }

@@ -2,6 +2,26 @@
 
 use leptos::{html, prelude::*};
 
+/// What the definitions, relations and drawing rules are from.
+const SOURCES: [(&str, &str); 8] = [
+    ("Names and signs", "ISO 8855:2011; ISO 23365:2022"),
+    (
+        "Motion as a screw",
+        "R. S. Ball, A Treatise on the Theory of Screws, 1900; K. H. Hunt, Kinematic Geometry of Mechanisms, 1978; \
+         K. M. Lynch and F. C. Park, Modern Robotics, 2017; the theorem of Aronhold and Kennedy",
+    ),
+    ("Roll centre, swing arms", "J. Reimpell, H. Stoll and J. W. Betzler, The Automotive Chassis, 2001"),
+    (
+        "Anti-percentages, load transfer",
+        "T. D. Gillespie, Fundamentals of Vehicle Dynamics, 1992; W. F. and D. L. Milliken, Race Car Vehicle \
+         Dynamics, 1995; D. C. Barton and J. D. Fieldhouse, Automotive Chassis Engineering, 2018",
+    ),
+    ("Steering", "R. N. Jazar, Vehicle Dynamics; G. Rill, Road Vehicle Dynamics, 2012"),
+    ("Tyre sizes", "UN Regulation 30; ETRTO"),
+    ("Forces", "virtual work: the transpose of the motion"),
+    ("Drawing", "ISO 128, 3952, 5455, 5456-2, 5457 and 7200"),
+];
+
 /// The dialog.
 #[component]
 pub fn About(
@@ -22,11 +42,19 @@ pub fn About(
     });
     view! {
         <dialog class="about" node_ref=dialog aria-labelledby="about-title" on:close=move |_| open.set(false)>
-            <h2 id="about-title">"About Cornerwise"</h2>
-            <p>
-                "Cornerwise tells what a suspension corner does from where its pivots are. It works in this page \
-                 alone: nothing is sent anywhere, and no network is needed."
-            </p>
+            // First, so that the dialog opens at its beginning, where the focus is.
+            <header>
+                <h2 id="about-title">"About Cornerwise"</h2>
+                <button on:click=move |_| open.set(false)>"Close"</button>
+            </header>
+            <p>"Cornerwise tells what a suspension corner does from where its pivots are."</p>
+            <h3>"Cautions"</h3>
+            <ul>
+                <li>"Work under a car only when it stands on rated stands on firm, level ground; a jack alone does not hold it."</li>
+                <li>"A compressed spring can kill. Release it with the proper tool and the maker's procedure."</li>
+                <li>"Computed settings are not approved settings. The maker's data, local codes and licensed practice come first; \
+                     have an alignment checked before the car goes on the road."</li>
+            </ul>
             <h3>"What the numbers are"</h3>
             <p>
                 "The knuckle is held by five constraints, each along a line. The motion they leave is a screw; centres, \
@@ -38,16 +66,18 @@ pub fn About(
                 "Axes after ISO 8855: x forward, y left, z up from the ground; the left corner is described. \
                  The steering axis is that of the knuckle's motion when the rack moves and the spring keeps its length."
             </p>
-            <h3>"Cautions"</h3>
-            <ul>
-                <li>"Work under a car only when it stands on rated stands on firm, level ground; a jack alone does not hold it."</li>
-                <li>"A compressed spring can kill. Release it with the proper tool and the maker's procedure."</li>
-                <li>"Computed settings are not approved settings. The maker's data, local codes and licensed practice come first; \
-                     have an alignment checked before the car goes on the road."</li>
-            </ul>
+            <h3>"Sources"</h3>
+            <ul class="sources">{SOURCES.map(|(what, source)| view! { <li><b>{what}</b>": "{source}"."</li> }).to_vec()}</ul>
+            <p>"The definition of each reading and its own source stand beside it: choose it in the table."</p>
+            <h3>"Privacy"</h3>
+            <p>
+                "This page asks the network for nothing: its own security policy forbids it, and it works with none. \
+                 Your setup, the reference and the recent setups are kept in this browser alone, until you remove them or clear \
+                 its data. A link holds the whole setup in the part after #, which browsers send to no server; who has the \
+                 link has the setup."
+            </p>
             <h3>"Licence"</h3>
-            <p>"MIT. Definitions and their sources stand beside each reading."</p>
-            <button on:click=move |_| open.set(false)>"Close"</button>
+            <p>"MIT: free to use, copy, change and pass on, without any warranty."</p>
         </dialog>
     }
 }

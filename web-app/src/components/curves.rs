@@ -172,6 +172,9 @@ fn Legend(session: Session) -> impl IntoView {
                 <span class="key front">"front"</span>
                 <span class="key rear">"rear"</span>
             })}
+            {move || view.reference.with(|beneath| !beneath.lines.is_empty()).then_some(
+                view! { <span class="key reference" data-curve-reference="">"reference"</span> }
+            )}
             {move || (view.against.get() == Against::Roll).then_some(
                 view! { <span>"Left wheel; camber and toe against the road, the body's height held"</span> }
             )}
@@ -262,6 +265,7 @@ fn draw_by_frame(view: CurveView, theme: Memo<Theme>, frame: RwSignal<u64>, held
     Effect::new(move |_| {
         if !view.table.get() {
             view.drawn.with(|_| ());
+            view.reference.with(|_| ());
             // The axes are let go some time after the last change.
             held.set_value(true);
             rest();

@@ -5,6 +5,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use wasm_bindgen::JsCast;
 
+use super::{beside::ReferenceMenu, print::print, recent::RecentMenu};
 use crate::{
     app::session,
     edit::{Edit, TextField},
@@ -32,6 +33,10 @@ pub fn Header(
                 <AxleButton axle=Axle::Rear label="Rear" />
             </div>
             <Layouts />
+            <div class="group" role="group" aria-label="Setups">
+                <RecentMenu />
+                <ReferenceMenu />
+            </div>
             <div class="group" role="group" aria-label="History">
                 <button data-do="undo" title="Undo (Ctrl Z)" disabled=move || !session.can_undo() on:click=move |_| session.undo()>
                     "Undo"
@@ -42,7 +47,9 @@ pub fn Header(
             </div>
             <Share />
             <div class="group" role="group" aria-label="Page">
+                <button data-do="print" title="One sheet across, A4 or A3" on:click=move |_| print(session)>"Print"</button>
                 <button
+                    data-do="large"
                     aria-pressed=move || large.get().to_string()
                     title="Large type, for a projector"
                     on:click=move |_| large.update(|large| *large = !*large)
@@ -68,7 +75,7 @@ fn Title() -> impl IntoView {
         document().set_title(&if title.is_empty() {
             "Cornerwise".into()
         } else {
-            format!("{title} – Cornerwise")
+            format!("{title} — Cornerwise")
         });
     });
     view! {
@@ -111,7 +118,11 @@ fn Layouts() -> impl IntoView {
             let wheelbase = session.document().with_untracked(|d| d.vehicle.wheelbase).unwrap_or(2600.0);
             let corner = Box::new(preset.corner(axle, wheelbase));
             session.try_edit(&Edit::ReplaceCorner { axle, corner }, None);
-            session.tell(format!("{}: {} Undo brings the corner back.", preset.name(), preset.description()));
+            // A complaint of the edit or of the store matters more.
+            if session.notice.with_untracked(Option::is_none) {
+                let (name, what) = (preset.name(), preset.description());
+                session.tell(format!("{name}: {what} Undo brings the corner back."));
+            }
         }
         // Back to its heading: it is a menu, not a state.
         if let Some(menu) = event.target().and_then(|t| t.dyn_into::<web_sys::HtmlSelectElement>().ok()) {
@@ -163,7 +174,7 @@ fn Share() -> impl IntoView {
         let Some(file) = input.files().and_then(|list| list.get(0)) else { return };
         spawn_local(async move {
             match files::read(&file).await.map(|text| evaluate::read_document(&text)) {
-                Some(Ok(document)) => session.try_edit(&Edit::ReplaceDocument(Box::new(document)), None),
+                Some(Ok(document)) => session.open(document),
                 Some(Err(error)) => session.complain(format!("{} was not opened: {error}.", file.name())),
                 None => session.complain(format!("{} cannot be read.", file.name())),
             }

@@ -4,7 +4,10 @@
 use geometry_core::{readings::Quantity, setup::Axle};
 use leptos::prelude::*;
 
-use super::readings::{Told, told};
+use super::{
+    beside::DifferenceWords,
+    readings::{Told, told},
+};
 use crate::{app::session, describe};
 
 /// What stands in the headline of a steered corner, and of one that is not.
@@ -53,7 +56,10 @@ fn Tile(quantity: Quantity, axle: Axle) -> impl IntoView {
             on:click=move |_| session.choose(quantity)
         >
             <span class="name">{describe::label(quantity, axle)}</span>
-            <span class="value" data-headline=quantity.name()>{move || shown.get()}</span>
+            <span class="number">
+                <span class="value" data-headline=quantity.name()>{move || shown.get()}</span>
+                <DifferenceWords quantity=quantity />
+            </span>
             <span class="words">{move || words.get()}</span>
         </button>
     }

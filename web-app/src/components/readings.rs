@@ -8,6 +8,7 @@ use geometry_core::{
 use leptos::{html, prelude::*};
 use web_sys::HtmlElement;
 
+use super::beside::DifferenceWords;
 use crate::{app::session, describe, session::Session};
 
 const QUESTIONS: [Question; 5] =
@@ -89,7 +90,7 @@ fn Row(quantity: Quantity, axle: Axle) -> impl IntoView {
                 </button>
             </th>
             <td class="value" data-reading=quantity.name() data-value=exact>{move || shown.get()}</td>
-            <td class="words">{move || words.get()}</td>
+            <td class="words">{move || words.get()} <DifferenceWords quantity=quantity /></td>
         </tr>
         {move || chosen.get().then(|| view! { <Finding quantity=quantity axle=axle /> })}
     }

@@ -7,7 +7,7 @@ use leptos::{ev, html, prelude::*};
 use wasm_bindgen::JsCast;
 use web_sys::{Element, HtmlElement, KeyboardEvent, PointerEvent, WheelEvent};
 
-use super::curves::CurveSheet;
+use super::{beside, curves::CurveSheet, empty::EmptySheet};
 use crate::{
     app::session,
     describe,
@@ -91,6 +91,7 @@ pub fn SheetView() -> impl IntoView {
     };
     let views = View::ALL.map(|view| {
         let shapes = move || drawing(session, &sheet.get(), view);
+        let beneath = move || beside::drawing(session, &sheet.get(), view);
         let clip = format!("pane-{}", class_of(view));
         let pane = move || sheet.get().pane(view);
         view! {
@@ -102,6 +103,7 @@ pub fn SheetView() -> impl IntoView {
                     height=move || (pane().bottom - pane().top).max(0.0)
                 />
             </clipPath>
+            <g class="beneath" clip-path=format!("url(#{clip})") data-beneath=class_of(view) inner_html=beneath></g>
             <g class="view" clip-path=format!("url(#{clip})") data-view=class_of(view) inner_html=shapes></g>
         }
     });
@@ -135,6 +137,7 @@ pub fn SheetView() -> impl IntoView {
                 </svg>
             </div>
             <CurveSheet sheet=fitted />
+            <EmptySheet />
             <Tools />
         </section>
     }
@@ -191,7 +194,7 @@ fn Toggle(
 }
 
 /// The shapes of one view as markup: behind everything what is thin, then the left corner.
-fn drawing(session: Session, sheet: &Sheet, view: View) -> String {
+pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> String {
     let mut shapes = Vec::with_capacity(96);
     let mut out = around(session, sheet, view);
     let wheels = session.wheels();

@@ -35,6 +35,20 @@ pub fn draw_members(pen: &mut Pen, corner: &Corner, placed: &Placed) {
     members(pen, corner, placed);
 }
 
+/// What the corner is made of, without ground, knuckle and ground symbols: for a second
+/// corner beneath the first.
+pub fn draw_beneath(pen: &mut Pen, corner: &Corner, placed: &Placed) {
+    wheel::draw(pen, corner, placed);
+    members(pen, corner, placed);
+    levers::draw(pen, corner, placed);
+    telescopes(pen, placed);
+    for (path, point) in placed.points() {
+        if *path != PointPath::WheelCentre {
+            pen.circle("joint", point, 2.6);
+        }
+    }
+}
+
 /// Ground line and centre plane: the two planes everything is measured from. The centre plane
 /// leans with the body.
 fn datum(pen: &mut Pen, placed: &Placed) {

@@ -16,7 +16,7 @@ use geometry_core::{
 };
 use leptos::prelude::*;
 
-use super::{RACK_SHOWN, Solved, TRAVEL_SHOWN};
+use super::{RACK_SHOWN, Solved, TRAVEL_SHOWN, reference::Kept};
 use crate::{chart::Style, describe};
 
 /// Positions of a curve, both ends included.
@@ -374,6 +374,8 @@ pub struct CurveView {
     pub ends: Memo<(f64, f64)>,
     /// The curves.
     pub drawn: Memo<Arc<Family>>,
+    /// The reference's over the same inputs, to be drawn beneath; no lines without one.
+    pub reference: Memo<Arc<Family>>,
     /// Where the cursor stands.
     pub cursor: Memo<f64>,
     /// The values there.
@@ -398,6 +400,7 @@ impl CurveView {
         axle: RwSignal<Axle>,
         state: RwSignal<State>,
         solved: Memo<Option<Arc<Solved>>>,
+        kept: RwSignal<Option<Arc<Kept>>>,
     ) -> Self {
         let charts = RwSignal::new(choice.charts);
         let against = RwSignal::new(choice.against);
@@ -438,6 +441,20 @@ impl CurveView {
             let (from, to) = ends.get();
             family(Run { against: against.get(), held: held.get(), from, to, positions: POSITIONS })
         });
+        let reference = Memo::new(move |_| {
+            let Some(kept) = kept.get() else { return Arc::default() };
+            let (against, (from, to)) = (against.get(), ends.get());
+            // What the reference lacks is said once, beside its title.
+            let subject = |axle, style| Subject::of(&kept.document, axle, style, against).ok();
+            let subjects: Vec<Subject> = if both.get() {
+                let rear = subject(Axle::Rear, Style::ReferenceRear);
+                subject(Axle::Front, Style::Reference).into_iter().chain(rear).collect()
+            } else {
+                subject(axle.get(), Style::Reference).into_iter().collect()
+            };
+            let run = Run { against, held: held.get(), from, to, positions: POSITIONS };
+            Arc::new(run.family(&subjects, &kept.document.vehicle, charts.get()))
+        });
         let cursor = Memo::new(move |_| {
             let reached = solved.with(|solved| solved.as_ref().map(|solved| solved.position.state()));
             let at = reached.unwrap_or_else(|| state.get());
@@ -474,6 +491,7 @@ impl CurveView {
             subjects,
             ends,
             drawn,
+            reference,
             cursor,
             here,
             there,

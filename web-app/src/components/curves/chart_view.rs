@@ -235,7 +235,9 @@ fn frame_of(
 ) -> Option<Frame> {
     let chart = family.place(quantity)?;
     let decimals = i32::try_from(describe::unit(quantity).decimals()).unwrap_or(0);
-    let values = family.lines.iter().flat_map(|line| line.of(chart).iter().copied().flatten());
+    let beneath = view.reference.get();
+    let lines = family.lines.iter().chain(&beneath.lines);
+    let values = lines.flat_map(|line| line.of(chart).iter().copied().flatten());
     let range = axis::range(values, 4.0 * 10_f64.powi(-decimals))?;
     let against = view.against.get();
     let stops = view.subjects.with(|subjects| {
@@ -265,19 +267,24 @@ fn draw_lines(
     let there =
         view.there.with(|there| there.as_ref().map(|there| there.firsts(quantity)).unwrap_or_default());
     let value = |values: &[Option<f64>], line: usize| values.get(line).copied().flatten();
-    let series: Vec<Series> = family
-        .lines
-        .iter()
-        .enumerate()
-        .map(|(i, line)| Series {
-            style: line.style,
-            inputs: &family.inputs,
-            values: line.of(chart),
-            ends: line.ends,
-            at_cursor: value(&here, i),
-            at_pointer: value(&there, i),
-        })
-        .collect();
+    let beneath = view.reference.get();
+    let reference = beneath.lines.iter().map(|line| Series {
+        style: line.style,
+        inputs: &beneath.inputs,
+        values: line.of(chart),
+        ends: line.ends,
+        at_cursor: None,
+        at_pointer: None,
+    });
+    let lines = family.lines.iter().enumerate().map(|(i, line)| Series {
+        style: line.style,
+        inputs: &family.inputs,
+        values: line.of(chart),
+        ends: line.ends,
+        at_cursor: value(&here, i),
+        at_pointer: value(&there, i),
+    });
+    let series: Vec<Series> = reference.chain(lines).collect();
     // As for the frame.
     let _ = chart::draw_lines(area, frame, &series, view.cursor.get(), view.pointer.get(), theme);
 }

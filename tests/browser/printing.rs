@@ -1,0 +1,176 @@
+//! The sheet on paper.
+
+use cornerwise_tests::browser::{Browser, Look, browse};
+use data_encoding::BASE64;
+use geometry_core::setup::{Axle, example};
+use serde_json::{Value, json};
+
+use crate::core::{Shown, front_changed};
+use crate::page::Page;
+
+/// Prints as the browser does, on a paper of that size in inches; the PDF.
+async fn print(browser: &Browser, width: f64, height: f64) -> Vec<u8> {
+    let answer = browser
+        .devtools(
+            "Page.printToPDF",
+            json!({ "printBackground": true, "preferCSSPageSize": false, "landscape": true,
+                    "paperWidth": width, "paperHeight": height,
+                    "marginTop": 0, "marginBottom": 0, "marginLeft": 0, "marginRight": 0 }),
+        )
+        .await;
+    BASE64.decode(answer["data"].as_str().expect("a PDF").as_bytes()).expect("base64")
+}
+
+/// How many pages a PDF has: page objects, which browsers write plainly.
+fn pages(pdf: &[u8]) -> usize {
+    let text = String::from_utf8_lossy(pdf);
+    text.matches("/Type /Page\n").count()
+        + text.matches("/Type /Page ").count()
+        + text.matches("/Type /Page/").count()
+}
+
+/// Lays the page out for paper without printing it, or back again.
+async fn on_paper(browser: &Browser, paper: bool) {
+    let media = if paper { "print" } else { "" };
+    browser
+        .devtools(
+            "Emulation.setEmulatedMedia",
+            json!({ "media": media, "features": [{ "name": "prefers-color-scheme", "value": "dark" }] }),
+        )
+        .await;
+    let there = if paper { "!!" } else { "!" };
+    browser.wait_until(&format!("{there}document.querySelector('.print-sheet svg')")).await;
+}
+
+/// All that is written on the paper.
+async fn written(browser: &Browser) -> String {
+    let text = "[...document.querySelectorAll('.print-sheet text')].map(e => e.textContent).join('|')";
+    browser.eval(text).await.as_str().unwrap_or_default().to_owned()
+}
+
+/// A4 and A3 in inches, upright.
+const A4: (f64, f64) = (8.27, 11.69);
+const A3: (f64, f64) = (11.69, 16.54);
+
+#[test]
+fn one_sheet_comes_out_on_a4_and_on_a3() {
+    browse(Look { dark: true, ..Look::default() }, async |browser| {
+        let page = Page::open(browser.clone()).await;
+        assert_eq!(browser.count(".print-sheet *").await, 0, "nothing of it is there on the screen");
+        for (width, height) in [A4, A3] {
+            let pdf = print(&browser, width, height).await;
+            assert_eq!(pages(&pdf), 1);
+            assert!(pdf.len() > 10_000, "{} bytes are an empty sheet", pdf.len());
+        }
+        page.choose_layout("Five-link").await;
+        page.choose_tile("roll_centre_height").await;
+        assert_eq!(pages(&print(&browser, A4.0, A4.1).await), 1);
+        browser.wait_until("!document.querySelector('.print-sheet svg')").await;
+        page.choose_tile("roll_centre_height").await;
+    });
+}
+
+#[test]
+fn the_paper_is_white_and_holds_drawing_numbers_title_block_and_caution() {
+    browse(Look { dark: true, ..Look::default() }, async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.move_to("25", "-10").await;
+        page.shows(Shown::at(&example(), Axle::Front, 25.0, -10.0)).await;
+        on_paper(&browser, true).await;
+        assert!(page.brightness().await == 765, "white");
+        let text = written(&browser).await;
+        for words in [
+            "Alder hill-climb coupé",
+            "Front left corner: one wishbone and three links",
+            "travel 25.0 mm (bump), rack −10.0 mm (right)",
+            "First-angle projection",
+            "1 : 10",
+            "alder-hill-climb-coupé.json",
+            "Front view",
+            "Plan view",
+            "Roll centre height",
+            "top leans in",
+            "Computed numbers do not make a car safe.",
+            "1/1",
+        ] {
+            assert!(text.contains(words), "{words}: {text}");
+        }
+        let day = browser.eval("(d => [d.getFullYear(), d.getMonth() + 1, d.getDate()].map(n => String(n).padStart(2, '0')).join('-'))(new Date())").await;
+        assert!(text.contains(day.as_str().expect("a date")), "{day}");
+        for shown in ["button", "input", ".headline", ".work"] {
+            let seen =
+                format!("[...document.querySelectorAll('{shown}')].some(e => e.getClientRects().length)");
+            assert_eq!(browser.eval(&seen).await, Value::Bool(false), "{shown}");
+        }
+        let ink = "getComputedStyle(document.querySelector('.print-sheet .member')).stroke";
+        assert_eq!(browser.eval(ink).await, "rgb(0, 0, 0)");
+        // No text beyond the frame.
+        let beyond = "(() => { const s = document.querySelector('.print-sheet svg').getBoundingClientRect(); \
+            return [...document.querySelectorAll('.print-sheet > svg > text')].filter(e => { const r = e.getBoundingClientRect(); \
+            return r.left < s.left || r.right > s.right || r.bottom > s.bottom; }).map(e => e.textContent); })()";
+        assert_eq!(browser.eval(beyond).await, json!([]));
+        on_paper(&browser, false).await;
+    });
+}
+
+#[test]
+fn the_reference_is_printed_with_its_numbers_and_thin_lines() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        browser.click("[data-menu=reference]").await;
+        browser.click("[data-do=keep-reference]").await;
+        page.tab("car").await;
+        page.type_into("front.wheel.camber", "-2.25").await;
+        page.shows(Shown::of(&front_changed(|corner| corner.wheel.camber = -2.25), Axle::Front)).await;
+        on_paper(&browser, true).await;
+        let text = written(&browser).await;
+        for words in [
+            "this setup",
+            "reference",
+            "difference",
+            "−2.25°",
+            "−0.80°",
+            "−1.45° less",
+            "“Alder hill-climb coupé”",
+        ] {
+            assert!(text.contains(words), "{words}: {text}");
+        }
+        assert!(browser.count(".print-sheet .beneath > *").await > 20);
+        assert_eq!(browser.count(".print-sheet polyline.reference").await, 4);
+        on_paper(&browser, false).await;
+    });
+}
+
+#[test]
+fn a_corner_that_is_no_linkage_is_printed_with_what_is_wrong() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("pivots").await;
+        page.remove_member("tie-rod").await;
+        let broken = front_changed(|corner| {
+            corner.links.pop();
+        });
+        page.shows(Shown::of(&broken, Axle::Front)).await;
+        on_paper(&browser, true).await;
+        let text = written(&browser).await;
+        assert!(text.contains("No linkage"), "{text}");
+        assert!(
+            !browser
+                .eval("document.querySelector('.print-sheet').innerHTML.includes('NaN')")
+                .await
+                .as_bool()
+                .unwrap_or(true)
+        );
+        on_paper(&browser, false).await;
+    });
+}
+
+#[test]
+fn the_button_asks_the_browser_to_print() {
+    browse(Look::default(), async |browser| {
+        browser.run_before_pages("window.print = () => { window.asked = true }").await;
+        Page::open(browser.clone()).await;
+        browser.click("[data-do=print]").await;
+        browser.wait_until("window.asked").await;
+    });
+}

@@ -1,0 +1,159 @@
+//! A setup beside another: the menu of the reference, and what is said of it.
+
+use geometry_core::readings::Quantity;
+use leptos::{prelude::*, task::spawn_local};
+use wasm_bindgen::JsCast;
+use web_sys::HtmlInputElement;
+
+use super::menu::Menu;
+use crate::{
+    app::session,
+    describe,
+    effects::files,
+    scene::{self, Pen, parts},
+    session::Session,
+    sharing,
+    view::{Sheet, View},
+};
+
+/// The menu: keep, load, exchange, drop.
+#[component]
+pub fn ReferenceMenu() -> impl IntoView {
+    let session = session();
+    let open = RwSignal::new(false);
+    let link_error = RwSignal::new(None::<String>);
+    let keep = move |_| {
+        open.set(false);
+        session.notice.set(None);
+        session.keep_as_reference();
+    };
+    let read_file = move |event: web_sys::Event| {
+        let Some(input) = event.target().and_then(|t| t.dyn_into::<HtmlInputElement>().ok()) else { return };
+        let Some(file) = input.files().and_then(|list| list.get(0)) else { return };
+        spawn_local(async move {
+            session.notice.set(None);
+            match files::read(&file).await.map(|text| evaluate::read_document(&text)) {
+                Some(Ok(document)) => session.set_reference(document),
+                Some(Err(error)) => session.complain(format!("{} was not opened: {error}.", file.name())),
+                None => session.complain(format!("{} cannot be read.", file.name())),
+            }
+            open.set(false);
+        });
+    };
+    // A paste is enough; what is typed by hand is read when the field is left.
+    let read_link = move |text: String| {
+        if text.trim().is_empty() {
+            link_error.set(None);
+            return;
+        }
+        match sharing::decode(&text) {
+            Ok(document) => {
+                link_error.set(None);
+                open.set(false);
+                session.notice.set(None);
+                session.set_reference(document);
+            }
+            Err(error) => link_error.set(Some(format!("The link was not opened: {error}."))),
+        }
+    };
+    view! {
+        <Menu name="reference" label="Compare" title="Keep a setup underneath to compare with" open=open>
+            <p class="hint">
+                "The reference lies under the drawing as a thin line, and every number says how far it is from it."
+            </p>
+            <div class="menu-list">
+                <button data-do="keep-reference" on:click=keep>
+                    "Keep this setup as the reference"
+                </button>
+                <label class="button">
+                    "Load a reference from a file …"
+                    <input type="file" data-do="load-reference" accept=".json,application/json" on:change=read_file />
+                </label>
+                <label class="from-link">
+                    "Or paste a link to a setup"
+                    <input
+                        type="text"
+                        data-field="reference-link"
+                        autocomplete="off"
+                        placeholder="…#s=…"
+                        aria-invalid=move || link_error.with(|error| error.as_ref().map(|_| "true"))
+                        on:change=move |event| read_link(event_target_value(&event))
+                    />
+                </label>
+                {move || link_error.get().map(|text| view! { <p class="field-error" role="alert">{text}</p> })}
+            </div>
+        </Menu>
+    }
+}
+
+/// Which setup is the reference, what stands in the way of comparing, and what can be done
+/// with it; nothing without a reference.
+#[component]
+pub fn ReferenceBar() -> impl IntoView {
+    let session = session();
+    let reference = session.reference;
+    let title = Memo::new(move |_| reference.title());
+    let other_layout = Memo::new(move |_| {
+        session.corner.with(|present| {
+            reference
+                .corner
+                .with(|reference| describe::beside::other_layout(present.as_ref()?, reference.as_ref()?))
+        })
+    });
+    let same = Memo::new(move |_| {
+        reference.kept.with(|kept| {
+            kept.as_ref().is_some_and(|kept| session.document().with(|document| *document == kept.document))
+        })
+    });
+    move || {
+        title.get().map(|title| {
+            view! {
+                <section class="reference-bar" aria-label="Reference" data-reference="">
+                    <p role="status">
+                        <span class="thin-line" aria-hidden="true"></span>
+                        "Thin line and differences: reference "
+                        <b data-reference-title="">{title}</b>
+                        {move || other_layout.get().map(|words| format!(", {words}"))}
+                        {move || same.get().then_some(", so far the same")}
+                        ". "
+                        {move || reference.trouble.get().map(|text| view! { <span data-reference-trouble="">{text}</span> })}
+                    </p>
+                    <button
+                        data-do="swap"
+                        title="Edit the reference and compare it with this setup; undo swaps back"
+                        on:click=move |_| session.swap_with_reference()
+                    >
+                        "Swap"
+                    </button>
+                    <button data-do="drop-reference" on:click=move |_| session.drop_reference()>"Drop the reference"</button>
+                </section>
+            }
+        })
+    }
+}
+
+/// The reference's corner in one view, as markup; empty without one.
+pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> String {
+    session.reference.corner.with(|corner| {
+        session.reference.placed.with(|placed| match (corner, placed) {
+            (Some(corner), Some(placed)) => {
+                let mut shapes = Vec::with_capacity(48);
+                parts::draw_beneath(&mut Pen::new(sheet, view, &mut shapes), corner, placed);
+                scene::markup(&shapes)
+            }
+            _ => String::new(),
+        })
+    })
+}
+
+/// How a reading differs from the reference's, in words; nothing without a reference.
+#[component]
+pub(super) fn DifferenceWords(quantity: Quantity) -> impl IntoView {
+    let session = session();
+    let words = Memo::new(move |_| session.difference(quantity).map(|difference| difference.words(quantity)));
+    move || {
+        words.get().filter(|words| !words.is_empty()).map(|words| {
+            view! { <span class="difference" data-difference=quantity.name()>{words}</span> }
+        })
+    }
+}

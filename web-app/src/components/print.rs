@@ -1,0 +1,172 @@
+//! The sheet on paper: made when the browser is about to print, gone afterwards.
+
+use geometry_core::{
+    readings::{Quantity, quantity::Question},
+    setup::Axle,
+};
+use leptos::{ev, html, prelude::*};
+use wasm_bindgen::{JsCast, closure::Closure};
+
+use super::{beside, sheet::drawing};
+use crate::{
+    app::session,
+    describe::{self, beside::Difference},
+    effects::{clock, files},
+    numbers::format_number,
+    scene::printed::{self, Curve, Facts, Printed, Row},
+    session::{Session, TRAVEL_SHOWN},
+};
+
+/// The readings printed, by the question they answer.
+const QUESTIONS: [Question; 5] =
+    [Question::Stands, Question::Steers, Question::Moves, Question::Leans, Question::Springs];
+
+/// The curves printed.
+const CURVES: [Quantity; 4] =
+    [Quantity::Camber, Quantity::Toe, Quantity::RollCentreHeight, Quantity::SpringMotionRatio];
+
+/// Where the sheet for the printer is put; empty on the screen.
+#[component]
+pub fn PrintSheet() -> impl IntoView {
+    let session = session();
+    let place = NodeRef::<html::Div>::new();
+    // At once and not by a signal: the browser lays the paper out when the event is over.
+    let put = move |text: &str| {
+        if let Some(place) = place.get_untracked() {
+            place.set_inner_html(text);
+        }
+    };
+    let before = window_event_listener(ev::Custom::<web_sys::Event>::new("beforeprint"), move |_| {
+        put(&sheet(session));
+    });
+    let after = window_event_listener(ev::Custom::<web_sys::Event>::new("afterprint"), move |_| put(""));
+    on_cleanup(move || {
+        before.remove();
+        after.remove();
+    });
+    // Tools that only pretend to print send no such event.
+    if let Some(query) = web_sys::window().and_then(|window| window.match_media("print").ok().flatten()) {
+        let asked = query.clone();
+        let changed = Closure::<dyn Fn()>::new(move || {
+            put(&if asked.matches() { sheet(session) } else { String::new() });
+        });
+        // The page's own life is the listener's.
+        let _ = query.add_event_listener_with_callback("change", changed.as_ref().unchecked_ref());
+        changed.forget();
+    }
+    view! { <div class="print-sheet" node_ref=place></div> }
+}
+
+/// Opens the browser's own dialog.
+pub(super) fn print(session: Session) {
+    if web_sys::window().is_none_or(|window| window.print().is_err()) {
+        session.complain("This browser did not open its dialog for printing; use its own menu.".into());
+    }
+}
+
+fn sheet(session: Session) -> String {
+    untrack(move || {
+        let (along, reference_along) = session.along_travel();
+        let curves = CURVES.map(|quantity| {
+            let of = |along: &[(f64, geometry_core::readings::Readings)]| {
+                along.iter().filter_map(|(travel, r)| Some((*travel, quantity.value(r)?))).collect()
+            };
+            Curve {
+                title: with_unit(quantity, session.axle.get()),
+                points: of(&along),
+                reference: of(&reference_along),
+                reach: TRAVEL_SHOWN,
+                cursor: session
+                    .solved
+                    .with(|solved| solved.as_ref().map_or(0.0, |s| s.position.state().travel)),
+                decimals: describe::unit(quantity).decimals(),
+            }
+        });
+        let printed = Printed { facts: facts(session), rows: rows(session), curves: curves.into() };
+        printed::markup(&printed, session.frame.get(), |sheet, view| {
+            let beneath = beside::drawing(session, sheet, view);
+            format!("<g class=\"beneath\">{beneath}</g>{}", drawing(session, sheet, view))
+        })
+    })
+}
+
+fn with_unit(quantity: Quantity, axle: Axle) -> String {
+    let (label, unit) = (describe::label(quantity, axle), describe::unit(quantity).symbol());
+    if unit.is_empty() { label.into() } else { format!("{label}, {unit}") }
+}
+
+fn facts(session: Session) -> Facts {
+    let axle = session.axle.get();
+    let name = if axle == Axle::Front { "Front" } else { "Rear" };
+    let layout = session.corner.with(|corner| corner.as_ref().map(describe::setup::layout));
+    let state = session.solved.with(|solved| solved.as_ref().map(|solved| solved.position.state()));
+    let state = state.unwrap_or(session.state.get());
+    let place = |value: f64, plus: &str, minus: &str| {
+        let shown = format_number(value, 1);
+        match value {
+            value if value > 0.0 => format!("{shown} mm ({plus})"),
+            value if value < 0.0 => format!("{shown} mm ({minus})"),
+            _ => "0 mm".into(),
+        }
+    };
+    let trouble = [
+        session.linkage.with(|linkage| linkage.as_ref().err().map(|error| format!("No linkage: {error}."))),
+        session.solved.with(|solved| solved.as_ref().and_then(|solved| solved.stopped.clone())),
+        session.reference.trouble.get(),
+    ];
+    let title = session.document().with(|document| document.title.clone());
+    Facts {
+        corner: format!("{name} left corner: {}", layout.unwrap_or_else(|| "not described".into())),
+        state: format!(
+            "travel {}, rack {}",
+            place(state.travel, "bump", "rebound"),
+            place(state.rack, "left", "right")
+        ),
+        date: clock::local(clock::since_1970()).date(),
+        file: files::name_from(&title),
+        reference: session.reference.title(),
+        trouble: trouble.into_iter().flatten().collect(),
+        title,
+    }
+}
+
+fn rows(session: Session) -> Vec<Row> {
+    let axle = session.axle.get();
+    let Some(solved) = session.solved.get() else {
+        return vec![Row::Heading("No linkage, so there is nothing to read.".into())];
+    };
+    let compared = session.reference.kept.with(Option::is_some);
+    let mut rows = Vec::new();
+    for question in QUESTIONS {
+        rows.push(Row::Heading(describe::question(question).into()));
+        for quantity in Quantity::ALL.into_iter().filter(|quantity| quantity.question() == question) {
+            let value = quantity.value(&solved.readings);
+            let missing = || describe::missing(quantity, &solved.readings).to_string();
+            let words = value.map_or_else(missing, |value| describe::sign(quantity, value, axle).into());
+            let (reference, words) =
+                if compared { beside_reference(session, quantity, words) } else { (None, words) };
+            rows.push(Row::Reading {
+                name: describe::label(quantity, axle).into(),
+                value: value.map(|value| describe::value(quantity, value)).unwrap_or_default(),
+                reference,
+                words,
+            });
+        }
+    }
+    rows
+}
+
+/// The reference's number and the difference, where they can be told; else the words that
+/// would stand there without a reference.
+fn beside_reference(session: Session, quantity: Quantity, words: String) -> (Option<String>, String) {
+    let Some(difference) = session.difference(quantity) else { return (None, words) };
+    let number = session.reference.solved.get().and_then(|solved| quantity.value(&solved.readings));
+    match (number, difference) {
+        (Some(number), Difference::By(_)) => {
+            (Some(describe::value(quantity, number)), difference.words(quantity))
+        }
+        (Some(number), _) => (Some(describe::value(quantity, number)), "only the reference".into()),
+        (None, Difference::ReferenceLacks(_)) => (None, difference.words(quantity)),
+        (None, _) => (None, words),
+    }
+}

@@ -1,0 +1,194 @@
+//! The sheet on paper, as one drawing in the format A4 across: views, readings, curves,
+//! title block. On A3 the same drawing is larger by the square root of two, as the formats
+//! are (ISO 216).
+//!
+//! Frame and filing margin after ISO 5457, title block with the fields of ISO 7200 that make
+//! sense here, projection symbol after ISO 5456-2, scales after ISO 5455 (all from memory).
+//! Everything is in millimetres of paper until [`Paper`] turns it into pixels.
+
+mod curves;
+mod paper;
+mod title_block;
+
+pub use curves::Curve;
+use paper::{Anchor, Area, Paper};
+
+use crate::view::{Frame, PanZoom, Sheet, View};
+
+/// Pixels per mm of paper: 96 per inch, as CSS counts them, so that symbols and letters have
+/// the size they have on the screen.
+pub const PIXELS: f64 = 96.0 / 25.4;
+
+/// Width and height of the paper, mm.
+pub const SIZE: (f64, f64) = (297.0, 210.0);
+
+/// The frame: 20 mm to the left for filing, 10 mm elsewhere.
+const FRAME: Area = Area { left: 20.0, top: 10.0, right: 287.0, bottom: 200.0 };
+/// The views and curves.
+const VIEWS: Area = Area { left: 20.0, top: 10.0, right: 201.0, bottom: 166.0 };
+/// The readings.
+const TABLE: Area = Area { left: 201.0, top: 10.0, right: 287.0, bottom: 166.0 };
+/// The cautions.
+const CAUTION: Area = Area { left: 20.0, top: 166.0, right: 107.0, bottom: 200.0 };
+/// The title block: 180 mm wide (ISO 7200).
+const TITLE_BLOCK: Area = Area { left: 107.0, top: 166.0, right: 287.0, bottom: 200.0 };
+
+/// Reducing scales of ISO 5455.
+const SCALES: [u32; 6] = [2, 5, 10, 20, 50, 100];
+/// mm around the frame's content that the paper can do without.
+const SPARE: f64 = 50.0;
+
+/// What the title block says.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Facts {
+    /// Title of the setup.
+    pub title: String,
+    /// Which corner, and how it is built.
+    pub corner: String,
+    /// Travel and rack.
+    pub state: String,
+    /// Day of printing, ISO 8601.
+    pub date: String,
+    /// Name of the setup's file.
+    pub file: String,
+    /// Which setup the thin lines are; none without one.
+    pub reference: Option<String>,
+    /// What is wrong or missing, as sentences.
+    pub trouble: Vec<String>,
+}
+
+/// A line of the table.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Row {
+    /// A heading.
+    Heading(String),
+    /// A reading.
+    Reading {
+        /// What it is called.
+        name: String,
+        /// Number and unit, or nothing.
+        value: String,
+        /// The reference's number; none where nothing is compared.
+        reference: Option<String>,
+        /// The sign in words, the difference, or why there is no number.
+        words: String,
+    },
+}
+
+/// What is printed.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Printed {
+    /// The title block's.
+    pub facts: Facts,
+    /// The table.
+    pub rows: Vec<Row>,
+    /// The curves.
+    pub curves: Vec<Curve>,
+}
+
+/// The sheet for the three views, and the scale it draws in, one to so many: the largest of
+/// ISO 5455 in which everything fits; none where none does and the drawing is to no scale.
+#[must_use]
+pub fn sheet(frame: Frame) -> (Sheet, Option<u32>) {
+    let (width, height) = (VIEWS.width() * PIXELS, VIEWS.height() * PIXELS);
+    let fitted = Sheet::new(frame, width, height, PanZoom::default());
+    let size = frame.most - frame.least;
+    let needed = [size.x + size.y - 2.0 * SPARE, size.x + size.z - 2.0 * SPARE];
+    let room = [VIEWS.width(), VIEWS.height()];
+    let fits = |scale: &u32| (0..2).all(|i| needed[i] / f64::from(*scale) <= room[i]);
+    let Some(scale) = SCALES.into_iter().find(fits) else { return (fitted, None) };
+    let zoom = PIXELS / f64::from(scale) / fitted.scale();
+    (Sheet::new(frame, width, height, PanZoom { zoom, ..PanZoom::default() }), Some(scale))
+}
+
+/// The whole sheet as SVG. `views` gives the shapes of a view on the sheet, as markup.
+#[must_use]
+pub fn markup(printed: &Printed, frame: Frame, views: impl Fn(&Sheet, View) -> String) -> String {
+    let (sheet, scale) = sheet(frame);
+    let mut paper = Paper::new(SIZE);
+    for view in View::ALL {
+        let pane = sheet.pane(view);
+        paper.nested(VIEWS, pane, &views(&sheet, view));
+        // Where the labels keep off it, as on the screen.
+        let at = [VIEWS.left + (pane.left + 14.0) / PIXELS, VIEWS.top + (pane.top + 22.0) / PIXELS];
+        paper.text("soft", at, 2.4, Anchor::Start, view.name());
+    }
+    // The lines between the views, and the curves in the fourth quarter.
+    let [x, y] = sheet.cross();
+    let cross = [VIEWS.left + x / PIXELS, VIEWS.top + y / PIXELS];
+    paper.line("thin", [cross[0], VIEWS.top], [cross[0], VIEWS.bottom]);
+    paper.line("thin", [VIEWS.left, cross[1]], [VIEWS.right, cross[1]]);
+    let quarter = Area {
+        left: cross[0] + 3.0,
+        top: cross[1] + 2.0,
+        right: VIEWS.right - 3.0,
+        bottom: VIEWS.bottom - 2.0,
+    };
+    curves::draw(&mut paper, &printed.curves, quarter);
+    table(&mut paper, &printed.rows, printed.facts.reference.is_some());
+    title_block::draw(&mut paper, &printed.facts, scale);
+    cautions(&mut paper, &printed.facts.trouble);
+    for area in [VIEWS, TABLE, CAUTION, TITLE_BLOCK] {
+        paper.rectangle("thin", area);
+    }
+    paper.rectangle("frame", FRAME);
+    paper.finish()
+}
+
+fn table(paper: &mut Paper, rows: &[Row], compared: bool) {
+    let (left, right) = (TABLE.left + 2.5, TABLE.right - 2.0);
+    let (value_at, reference_at) = (left + 47.5, left + 62.5);
+    let mut y = TABLE.top + 1.0;
+    let lines = if compared { rows.len() + 1 } else { rows.len() };
+    #[expect(clippy::cast_precision_loss, reason = "a table of some dozens of lines")]
+    let step = ((TABLE.height() - 3.0) / lines.max(1) as f64).min(5.4);
+    if compared {
+        y += step;
+        for (x, head) in [(value_at, "this setup"), (reference_at, "reference"), (right, "difference")] {
+            paper.text("soft", [x, y], 1.7, Anchor::End, head);
+        }
+    }
+    for row in rows {
+        y += step;
+        match row {
+            Row::Heading(text) => {
+                paper.text("heading", [left, y], 2.1, Anchor::Start, text);
+                paper.line("thin", [left, y + 1.0], [right, y + 1.0]);
+            }
+            Row::Reading { name, value, reference, words } => {
+                paper.text_within("ink", [left, y], 1.9, Anchor::Start, name, 32.5);
+                paper.text_within("ink", [value_at, y], 1.9, Anchor::End, value, 15.0);
+                if let Some(reference) = reference {
+                    paper.text_within("ink", [reference_at, y], 1.9, Anchor::End, reference, 14.0);
+                    paper.text_within("ink", [right, y], 1.9, Anchor::End, words, 17.5);
+                } else {
+                    let at = value_at + 2.0;
+                    paper.text_within("soft", [at, y], 1.8, Anchor::Start, words, right - at);
+                }
+            }
+        }
+    }
+}
+
+/// What must never be forgotten beside computed numbers, and what is wrong with these.
+fn cautions(paper: &mut Paper, trouble: &[String]) {
+    const SENTENCES: [&str; 2] = [
+        "Computed numbers do not make a car safe. Support it on stands, release springs with the proper tool, follow \
+         the maker's data and local rules, and leave settings to licensed practice.",
+        "Computed for rigid links and joints without play; as good as the points it is computed from.",
+    ];
+    let mut y = CAUTION.top + 1.5;
+    for sentence in trouble.iter().map(String::as_str).chain(SENTENCES) {
+        for line in paper::lines(sentence, CAUTION.width() - 5.0, 2.1) {
+            y += 3.4;
+            // What finds no room would stand on the frame.
+            if y < CAUTION.bottom - 1.0 {
+                paper.text("ink", [CAUTION.left + 2.5, y], 2.1, Anchor::Start, &line);
+            }
+        }
+        y += 1.2;
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,132 @@
+//! Small curves on paper: against travel, with the place shown marked.
+
+use super::paper::{Anchor, Area, Paper};
+use crate::numbers::format_number;
+
+/// A reading against travel.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Curve {
+    /// What it is, with its unit.
+    pub title: String,
+    /// Travel and value, in order of travel.
+    pub points: Vec<(f64, f64)>,
+    /// The same of the reference.
+    pub reference: Vec<(f64, f64)>,
+    /// mm: the ends of the travel.
+    pub reach: f64,
+    /// Where the wheel stands.
+    pub cursor: f64,
+    /// Decimals that the reading is given with.
+    pub decimals: usize,
+}
+
+/// The curves, two beside each other, in an area; none where it is too small to read them.
+pub(super) fn draw(paper: &mut Paper, curves: &[Curve], area: Area) {
+    if area.width() < 50.0 || area.height() < 40.0 {
+        return;
+    }
+    let (width, height) = (area.width() / 2.0, area.height() / 2.0);
+    for (i, curve) in curves.iter().take(4).enumerate() {
+        let (column, row) = if i % 2 == 0 { (0.0, i / 2) } else { (1.0, i / 2) };
+        let row = if row == 0 { 0.0 } else { 1.0 };
+        let (left, top) = (area.left + column * width, area.top + row * height);
+        one(paper, curve, Area { left, top, right: left + width, bottom: top + height });
+    }
+}
+
+fn one(paper: &mut Paper, curve: &Curve, area: Area) {
+    paper.text_within(
+        "ink",
+        [area.left + 1.0, area.top + 3.6],
+        2.3,
+        Anchor::Start,
+        &curve.title,
+        area.width() - 2.0,
+    );
+    let plot = Area {
+        left: area.left + 9.0,
+        top: area.top + 5.5,
+        right: area.right - 2.5,
+        bottom: area.bottom - 5.0,
+    };
+    let values = curve.points.iter().chain(&curve.reference).map(|point| point.1);
+    let Some((ticks, decimals)) = ticks(values, curve.decimals) else {
+        let at = [f64::midpoint(plot.left, plot.right), f64::midpoint(plot.top, plot.bottom)];
+        paper.text("soft", at, 1.9, Anchor::Middle, "no such reading");
+        paper.rectangle("grid", plot);
+        return;
+    };
+    let (low, high) = (ticks[0], ticks[ticks.len() - 1]);
+    let at_x = |travel: f64| plot.left + f64::midpoint(travel / curve.reach, 1.0) * plot.width();
+    let at_y = |value: f64| plot.bottom - (value - low) / (high - low) * plot.height();
+    for tick in &ticks {
+        let y = at_y(*tick);
+        paper.line("grid", [plot.left, y], [plot.right, y]);
+        paper.text("ink", [plot.left - 1.0, y + 0.8], 1.6, Anchor::End, &format_number(*tick, decimals));
+    }
+    for share in [-1.0, -0.5, 0.0, 0.5, 1.0] {
+        let travel = share * curve.reach;
+        let x = at_x(travel);
+        paper.line("grid", [x, plot.top], [x, plot.bottom]);
+        paper.text("ink", [x, plot.bottom + 3.0], 1.6, Anchor::Middle, &format_number(travel, 0));
+    }
+    let path = |points: &[(f64, f64)]| points.iter().map(|(x, y)| [at_x(*x), at_y(*y)]).collect::<Vec<_>>();
+    paper.polyline("reference", &path(&curve.reference));
+    paper.polyline("curve", &path(&curve.points));
+    let x = at_x(curve.cursor.clamp(-curve.reach, curve.reach));
+    paper.line("thin", [x, plot.top], [x, plot.bottom]);
+}
+
+/// Round numbers that hold the values, at most six of them, and the decimals to write them
+/// with; none without values.
+fn ticks(values: impl Iterator<Item = f64>, decimals: usize) -> Option<(Vec<f64>, usize)> {
+    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+    for value in values.filter(|value| value.is_finite()) {
+        low = low.min(value);
+        high = high.max(value);
+    }
+    if low > high {
+        return None;
+    }
+    // What is the same to the last digit shown is a level line in the middle.
+    let finest = 10_f64.powi(-i32::try_from(decimals).unwrap_or(0));
+    if high - low < 2.0 * finest {
+        let middle = f64::midpoint(low, high);
+        (low, high) = (middle - finest, middle + finest);
+    }
+    let raw = (high - low) / 3.0;
+    let power = 10_f64.powf(raw.log10().floor());
+    let step =
+        [1.0, 2.0, 5.0].into_iter().map(|n| n * power).find(|step| *step >= raw).unwrap_or(10.0 * power);
+    let first = (low / step).floor();
+    let mut ticks = Vec::new();
+    for i in 0..6_u8 {
+        let tick = (first + f64::from(i)) * step;
+        ticks.push(tick);
+        if tick >= high {
+            break;
+        }
+    }
+    let needed = |decimals: &usize| {
+        let scaled = step * 10_f64.powi(i32::try_from(*decimals).unwrap_or(0));
+        (scaled - scaled.round()).abs() < 1e-6
+    };
+    (ticks.len() > 1).then(|| (ticks, (0..6).find(needed).unwrap_or(6)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ticks_are_round_and_hold_the_values() {
+        let (found, decimals) = ticks([-2.3, 0.7].into_iter(), 2).expect("values");
+        assert_eq!((found, decimals), (vec![-3.0, -2.0, -1.0, 0.0, 1.0], 0));
+        let (found, decimals) = ticks([0.7213, 0.7348].into_iter(), 3).expect("values");
+        assert!(found[0] <= 0.7213 && found[found.len() - 1] >= 0.7348, "{found:?}");
+        assert_eq!(decimals, 3);
+        assert!(ticks(std::iter::empty(), 2).is_none());
+        let (level, _) = ticks([5.0, 5.0].into_iter(), 2).expect("a value");
+        assert!(level[0] < 5.0 && level[level.len() - 1] > 5.0, "{level:?}");
+    }
+}
