@@ -67,7 +67,8 @@ fn the_logarithm_undoes_the_exponential_up_to_half_a_turn() {
         let found = displacement.log();
         // At half a turn both directions serve.
         let turn = angle * direction;
-        let turn = if found.angular.dot(&turn) < 0.0 && angle > 3.141_592 { -turn } else { turn };
+        let turn =
+            if found.angular.dot(&turn) < 0.0 && angle > std::f64::consts::PI - 1e-9 { -turn } else { turn };
         // Down to a sine of 1e-3 the axis is read off the rotation's unlike halves: rounding of
         // 1e-16 over that sine, times half a turn.
         close_vectors("turn", &found.angular, &turn, 1e-12);
