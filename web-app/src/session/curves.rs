@@ -6,7 +6,7 @@
 use std::sync::Arc;
 
 use geometry_core::{
-    axle::{AxlePosition, AxleReader, AxleState, AxleSweep, Lean, WheelPair},
+    axle::{AxleReader, AxleReadings, AxleState, AxleSweep, Lean, WheelPair},
     bounds,
     linkage::Linkage,
     motion::Sweep,
@@ -271,7 +271,8 @@ impl Subject {
                 };
                 let reach = sweep.run(pair, |index, position| {
                     let readings = reader.read(position.wheel(Side::Left));
-                    take(index, &leaning(&both, position, &readings), &readings);
+                    let axle = charts.iter().any(|chart| needs_both(*chart)).then(|| both.read(position));
+                    take(index, &|quantity| leaning(quantity, axle.as_ref(), &readings), &readings);
                 });
                 [reach.before.is_some(), reach.after.is_some()]
             }
@@ -292,20 +293,20 @@ impl Subject {
     }
 }
 
-/// The left wheel's readings under a leaning body: what is said against the vertical or the
+/// Whether a reading is both wheels' matter when the body leans. Reading an axle costs far
+/// more than reading a wheel.
+fn needs_both(quantity: Quantity) -> bool {
+    matches!(quantity, Quantity::Camber | Quantity::Toe | Quantity::RollCentreHeight)
+}
+
+/// A reading of the left wheel under a leaning body: what is said against the vertical or the
 /// ground is said against the road the car stands on, and the roll centre is both wheels'.
-fn leaning(
-    both: &AxleReader,
-    position: &AxlePosition,
-    readings: &Readings,
-) -> impl Fn(Quantity) -> Option<f64> {
-    let axle = both.read(position);
-    let readings = *readings;
-    move |quantity| match quantity {
-        Quantity::Camber => Some(axle.left.camber_to_ground),
-        Quantity::Toe => Some(axle.left.toe),
-        Quantity::RollCentreHeight => axle.roll_centre.map(|centre| centre.height),
-        other => other.value(&readings),
+fn leaning(quantity: Quantity, axle: Option<&AxleReadings>, readings: &Readings) -> Option<f64> {
+    match quantity {
+        Quantity::Camber => Some(axle?.left.camber_to_ground),
+        Quantity::Toe => Some(axle?.left.toe),
+        Quantity::RollCentreHeight => axle?.roll_centre.map(|centre| centre.height),
+        other => other.value(readings),
     }
 }
 

@@ -86,7 +86,7 @@ pub fn Chooser(
         })
     };
     view! {
-        <div class="chooser" role="dialog" aria-label="Choose curves" data-chooser="" on:keydown=key>
+        <div class="chooser" role="dialog" aria-label="Choose curves" tabindex="-1" data-chooser="" on:keydown=key>
             <div class="chooser-head">
                 <input
                     type="search"
@@ -102,7 +102,7 @@ pub fn Chooser(
             <p class="hint" role="status">{count}</p>
             <ol class="chosen-curves" aria-label="Chosen, in the order shown">
                 <For each=move || view.charts.get() key=|quantity| *quantity let(quantity)>
-                    <Chosen view=view quantity=quantity />
+                    <Chosen view=view quantity=quantity search=search />
                 </For>
             </ol>
             <button class="usual" data-do="usual-curves" on:click=move |_| view.charts.set(USUAL.to_vec())>
@@ -118,8 +118,9 @@ pub fn Chooser(
 
 /// One of the chosen: earlier, or away.
 #[component]
-fn Chosen(view: CurveView, quantity: Quantity) -> impl IntoView {
+fn Chosen(view: CurveView, quantity: Quantity, search: NodeRef<html::Input>) -> impl IntoView {
     let session = session();
+    let button = NodeRef::<html::Button>::new();
     let label = move || describe::label(quantity, session.axle.get());
     let earlier = move |_| {
         view.charts.update(|charts| {
@@ -127,12 +128,28 @@ fn Chosen(view: CurveView, quantity: Quantity) -> impl IntoView {
                 charts.swap(at - 1, at);
             }
         });
+        // What is moved loses the focus, and the first cannot have it.
+        let first = view.charts.with_untracked(|charts| charts.first() == Some(&quantity));
+        request_animation_frame(move || {
+            let _ = match button.try_get_untracked().flatten().filter(|_| !first) {
+                Some(button) => button.focus(),
+                None => search.try_get_untracked().flatten().map_or(Ok(()), |search| search.focus()),
+            };
+        });
+    };
+    let away = move |_| {
+        view.charts.update(|charts| switch(charts, quantity));
+        // The button is gone with its row.
+        if let Some(search) = search.get_untracked() {
+            let _ = search.focus();
+        }
     };
     view! {
         <li data-chosen-curve=quantity.name()>
             <span>{label}</span>
             <button
                 class="quiet"
+                node_ref=button
                 data-do="earlier"
                 aria-label=move || format!("{} earlier", label())
                 title="Earlier"
@@ -147,7 +164,7 @@ fn Chosen(view: CurveView, quantity: Quantity) -> impl IntoView {
                 aria-label=move || format!("Take {} away", label().to_lowercase())
                 title="Take away"
                 disabled=move || view.charts.with(|charts| is_fixed(charts, quantity))
-                on:click=move |_| view.charts.update(|charts| switch(charts, quantity))
+                on:click=away
             >
                 "✕"
             </button>

@@ -9,7 +9,7 @@ use plotters::{
 use plotters_backend::{BackendColor, BackendCoord, BackendStyle, BackendTextStyle, DrawingErrorKind};
 use plotters_canvas::CanvasBackend;
 use wasm_bindgen::{JsCast, closure::Closure};
-use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, HtmlElement};
+use web_sys::{AddEventListenerOptions, CanvasRenderingContext2d, HtmlCanvasElement, HtmlElement};
 
 use crate::chart::{FINE, Theme};
 
@@ -173,10 +173,28 @@ pub(super) fn watch_scheme(scheme: RwSignal<u32>) {
         // Where the browser does not tell, the next size does.
         let _ = query.add_event_listener_with_callback("change", function);
     }
-    let target: &web_sys::EventTarget = &window;
-    let _ = target.add_event_listener_with_callback("resize", function);
     // The page's own life is the listener's.
     changed.forget();
+    watch_ratio(scheme);
+}
+
+/// The same for another ratio of pixels, which can be asked for one ratio at a time only.
+fn watch_ratio(scheme: RwSignal<u32>) {
+    let Some(window) = web_sys::window() else { return };
+    let asked = format!("(resolution: {}dppx)", window.device_pixel_ratio());
+    let Ok(Some(query)) = window.match_media(&asked) else { return };
+    let changed = Closure::once_into_js(move || {
+        scheme.update(|count| *count += 1);
+        watch_ratio(scheme);
+    });
+    let options = AddEventListenerOptions::new();
+    options.set_once(true);
+    // As above.
+    let _ = query.add_event_listener_with_callback_and_add_event_listener_options(
+        "change",
+        changed.unchecked_ref(),
+        &options,
+    );
 }
 
 /// How far into an element a pointer is, in CSS pixels from its left edge.
