@@ -11,7 +11,7 @@ use geometry_core::{
     setup::{Axle, Corner, Damper, GRAVITY, Part, Side, Vehicle, example},
     solve::{Follower, Position, State},
     springing::{Missing, Quantity, Reader, Springing},
-    statics::{Given, Load, LoadPoint, ReactedBy, Statics},
+    statics::{Given, Load, LoadAxes, LoadPoint, ReactedBy, Statics},
 };
 use proptest::prelude::*;
 
@@ -267,7 +267,8 @@ fn the_rods_force_is_that_of_the_free_bodies() {
         let found = read(&linkage, &case.corner, &vehicle(), case.state);
         let (Some(rocker), Some(spring)) = (found.rocker, found.spring) else { return };
         let (Some(rod), Some(force)) = (rocker.rod_force, spring.force) else { return };
-        let load = Load { at: LoadPoint::Contact, force: [0.0, 0.0, 4000.0], reacted_by: ReactedBy::Knuckle };
+        let (at, force_up) = (LoadPoint::Contact, [0.0, 0.0, 4000.0]);
+        let load = Load { at, force: force_up, axes: LoadAxes::Vehicle, reacted_by: ReactedBy::Knuckle };
         let position = *standing(&linkage, case.state).position();
         let statics = Statics::new(&case.corner, &linkage);
         let Ok(forces) = statics.forces(&position, &[load], &Given::default()) else { return };
