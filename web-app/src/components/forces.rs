@@ -332,6 +332,12 @@ fn Answer() -> impl IntoView {
             })}
             {move || error.get().map(|error| trouble(session, error))}
             {move || sentence.get().map(|text| view! { <p class="said" data-said="load">{text}</p> })}
+            {move || balance.get().map(|_| view! {
+                <p class="hint">
+                    "On the sheet: solid with a filled head a member that pulls at its joint, dashed with an open head \
+                     one that pushes it, thick the load."
+                </p>
+            })}
             {groups}
             {move || support.get().map(|text| view! { <p class="hint" data-said="support">{text}</p> })}
             {move || balance.get().map(|text| view! { <p class="hint" data-said="balance">{text}</p> })}
