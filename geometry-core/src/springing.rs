@@ -352,7 +352,7 @@ impl<'a> Reader<'a> {
             carried: rod.carried.into(),
             rod_ratio: norm(&led.arm) * rod.turned.per_travel.abs(),
             // The quotient is a pull: leverage is that of a pull towards the other joint.
-            rod_force: rod_force.map(|force| -force).filter(|force| force.is_finite()),
+            rod_force: rod_force.filter(|force| force.is_finite()),
         })
     }
 

@@ -11,6 +11,7 @@ use geometry_core::{
     setup::{Axle, Corner, Damper, GRAVITY, Part, Side, Vehicle, example},
     solve::{Follower, Position, State},
     springing::{Missing, Quantity, Reader, Springing},
+    statics::{Given, Load, LoadAxes, LoadPoint, ReactedBy, Statics},
 };
 use proptest::prelude::*;
 
@@ -223,10 +224,10 @@ fn the_bars_rate_is_that_of_its_twist_between_both_wheels() {
     });
 }
 
-/// The rocker's rod carries what the spring on it needs: its push on the member has the power
+/// The rocker's rod carries what the spring on it needs: its pull on the member has the power
 /// of the force at the wheel centre.
 #[test]
-fn the_rod_pushes_with_the_springs_power() {
+fn the_rod_pulls_with_the_springs_power() {
     for_all(200, &with_everything(), |mut case| {
         weighed(&mut case.corner);
         if let Some(bar) = &mut case.corner.torsion_bar {
@@ -249,8 +250,31 @@ fn the_rod_pushes_with_the_springs_power() {
         }
         let along = (Vec3::from(rocker.carried) - Vec3::from(rocker.rod_end)).normalize();
         let force = rocker.rod_force.expect("all given");
-        let power = force * along.dot(&velocity);
+        // A pull on the moving end is against the way from the rocker to it.
+        let power = -force * along.dot(&velocity);
         close("power", -power, found.wheel_force.expect("all given"), 1e-6 * (1.0 + force.abs()));
+    });
+}
+
+/// Springing and equilibrium tell a rod's force with the same sign and, for the same spring
+/// force, of the same size.
+#[test]
+fn the_rods_force_is_that_of_the_free_bodies() {
+    for_all(200, &with_everything(), |mut case| {
+        weighed(&mut case.corner);
+        case.corner.torsion_bar = None;
+        let Ok(linkage) = Linkage::new(&case.corner, Side::Left) else { return };
+        let found = read(&linkage, &case.corner, &vehicle(), case.state);
+        let (Some(rocker), Some(spring)) = (found.rocker, found.spring) else { return };
+        let (Some(rod), Some(force)) = (rocker.rod_force, spring.force) else { return };
+        let (at, force_up) = (LoadPoint::Contact, [0.0, 0.0, 4000.0]);
+        let load = Load { at, force: force_up, axes: LoadAxes::Vehicle, reacted_by: ReactedBy::Knuckle };
+        let position = *standing(&linkage, case.state).position();
+        let statics = Statics::new(&case.corner, &linkage);
+        let Ok(forces) = statics.forces(&position, &[load], &Given::default()) else { return };
+        let (Some(of_bodies), Some(carried)) = (forces.rocker, forces.spring) else { return };
+        let expected = of_bodies.rod * force / carried;
+        close("rod force", rod, expected, 1e-6 * (1.0 + expected.abs()));
     });
 }
 

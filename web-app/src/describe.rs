@@ -4,6 +4,8 @@ pub mod axle;
 pub mod beside;
 pub mod curves;
 pub mod finding;
+pub mod forces;
+pub mod sensitivity;
 pub mod setup;
 
 use std::fmt::Write as _;

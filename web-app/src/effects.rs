@@ -5,6 +5,7 @@ pub mod address;
 pub mod clipboard;
 pub mod clock;
 pub mod files;
+pub mod focus;
 pub mod frames;
 pub mod press;
 pub mod size;

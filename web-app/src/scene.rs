@@ -8,6 +8,7 @@
 pub mod both;
 pub mod chosen;
 pub mod construction;
+pub mod forces;
 pub mod labels;
 mod levers;
 pub mod parts;

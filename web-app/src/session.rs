@@ -5,9 +5,12 @@
 //! the only module of the page, with those below it, that calls the core's solver.
 
 pub mod curves;
+pub mod forces;
 pub mod printed;
 pub mod recent;
 pub mod reference;
+pub mod sensitivity;
+pub mod tab;
 
 mod axle;
 mod range;
@@ -36,8 +39,11 @@ use crate::{
     scene::Placed,
     view::{Frame, PanZoom},
 };
+use forces::LoadCase;
 use recent::{Recent, SetupNumber};
 use reference::{Kept, Reference};
+use sensitivity::Matters;
+pub use tab::Tab;
 
 /// mm: the ends of the curves, and of the travel slider where the setup names no stop.
 pub const TRAVEL_SHOWN: f64 = 100.0;
@@ -100,6 +106,10 @@ pub struct Session {
     pub chosen: RwSignal<Option<Quantity>>,
     /// Its construction in the position shown.
     pub found: Memo<Option<Arc<Found>>>,
+    /// The panel that is open beside the sheet.
+    pub tab: RwSignal<Tab>,
+    load: StoredValue<LoadCase>,
+    matters: StoredValue<Matters>,
     /// The message line.
     pub notice: RwSignal<Option<Notice>>,
     /// Pan and zoom.
@@ -171,6 +181,8 @@ impl Session {
             })
         });
         let recent = Recent::new();
+        let tab = RwSignal::new(Tab::Readings);
+        let load = LoadCase::new(tab, axle, corner, vehicle, solved, placed);
         Self {
             document,
             number: StoredValue::new(recent.new_number()),
@@ -185,6 +197,9 @@ impl Session {
             selected,
             chosen,
             found,
+            tab,
+            load: StoredValue::new(load),
+            matters: StoredValue::new(Matters::new()),
             notice: RwSignal::new(None),
             pan_zoom: RwSignal::new(PanZoom::default()),
             corner,
@@ -213,6 +228,18 @@ impl Session {
     #[must_use]
     pub fn range(&self) -> Range {
         self.range.get_value()
+    }
+
+    /// The load case and its forces.
+    #[must_use]
+    pub fn load(&self) -> LoadCase {
+        self.load.get_value()
+    }
+
+    /// What moves a reading most.
+    #[must_use]
+    pub fn matters(&self) -> Matters {
+        self.matters.get_value()
     }
 
     /// Makes a change. A refused edit leaves all as it was.
@@ -336,6 +363,12 @@ impl Session {
     /// Draws how a reading is found; chosen again, no longer.
     pub fn choose(&self, quantity: Quantity) {
         self.chosen.update(|chosen| *chosen = (*chosen != Some(quantity)).then_some(quantity));
+    }
+
+    /// Opens the panel in which a number of the document is given, and puts the focus there.
+    pub fn open_field(&self, tab: Tab, path: &'static str) {
+        self.tab.set(tab);
+        crate::effects::focus::field(path);
     }
 
     /// Brings everything into the sheet.

@@ -89,8 +89,9 @@ pub struct RockerState {
     pub carried: Point,
     /// Way of the rod's joint on the rocker per mm of wheel-centre travel, mm/mm, without sign.
     pub rod_ratio: f64,
-    /// Force in the rod, N, + compression, of spring and torsion bar where they stand on the
-    /// rocker. The anti-roll bar's force, with both wheels level none, is not in it.
+    /// Axial force in the rod, N, + tension: a pushrod's is below zero. Of spring and torsion
+    /// bar where they stand on the rocker; the anti-roll bar's force, with both wheels level
+    /// none, is not in it.
     pub rod_force: Option<f64>,
 }
 

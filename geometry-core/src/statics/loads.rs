@@ -80,7 +80,12 @@ impl Load {
         Ok(())
     }
 
-    /// The force along the vehicle's axes.
+    /// The force along the vehicle's axes in a position, N.
+    #[must_use]
+    pub fn in_axes_of_vehicle(&self, linkage: &Linkage, position: &Position) -> [f64; 3] {
+        self.in_vehicle_axes(linkage, &spin_axis(linkage, position)).into()
+    }
+
     fn in_vehicle_axes(&self, linkage: &Linkage, spin: &Vec3) -> Vec3 {
         let force = Vec3::from(self.force);
         match self.axes {

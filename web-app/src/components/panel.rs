@@ -1,29 +1,26 @@
-//! The tabs beside the sheet: readings, pivots, car, both wheels.
+//! The tabs beside the sheet.
 
 use leptos::prelude::*;
 
-use super::{both::BothWheels, car::Car, pivots::Pivots, readings::Readings};
+use super::{
+    both::BothWheels, car::Car, forces::Forces, pivots::Pivots, readings::Readings, sensitivity::Sensitivity,
+};
+use crate::{app::session, session::Tab};
 
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Tab {
-    Readings,
-    Pivots,
-    Car,
-    Both,
-}
-
-const TABS: [(Tab, &str, &str); 4] = [
+const TABS: [(Tab, &str, &str); 6] = [
     (Tab::Readings, "readings", "Readings"),
     (Tab::Pivots, "pivots", "Pivots"),
     (Tab::Car, "car", "Car and wheel"),
     (Tab::Both, "both", "Both wheels"),
+    (Tab::Forces, "forces", "Forces"),
+    (Tab::Matters, "matters", "What matters"),
 ];
 
 /// The tabs and what they show. All panels stay in the page, so that a field with a wrong
 /// text keeps it while another tab is looked at.
 #[component]
 pub fn Panel() -> impl IntoView {
-    let open = RwSignal::new(Tab::Readings);
+    let open = session().tab;
     let tabs = TABS.map(|(tab, name, label)| {
         view! {
             <button
@@ -52,6 +49,12 @@ pub fn Panel() -> impl IntoView {
             </div>
             <div role="tabpanel" id="panel-both" aria-labelledby="tab-both" tabindex="0" hidden=hidden(Tab::Both)>
                 <BothWheels open=Signal::derive(move || open.get() == Tab::Both) />
+            </div>
+            <div role="tabpanel" id="panel-forces" aria-labelledby="tab-forces" tabindex="0" hidden=hidden(Tab::Forces)>
+                <Forces />
+            </div>
+            <div role="tabpanel" id="panel-matters" aria-labelledby="tab-matters" tabindex="0" hidden=hidden(Tab::Matters)>
+                <Sensitivity />
             </div>
         </section>
     }

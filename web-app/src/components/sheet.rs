@@ -15,7 +15,7 @@ use crate::{
     effects,
     history::Gesture,
     numbers::round_to,
-    scene::{self, Pen, Placed, both, chosen, construction, labels, parts, paths},
+    scene::{self, Pen, Placed, both, chosen, construction, forces, labels, parts, paths},
     session::Session,
     view::{Rectangle, Sheet, View},
 };
@@ -209,6 +209,7 @@ pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> String {
             }
         });
     });
+    let arrows = session.load().arrows.get();
     session.solved.with(|solved| {
         if let Some(solved) = solved {
             let mut pen = Pen::new(sheet, view, &mut shapes);
@@ -216,6 +217,9 @@ pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> String {
             session.found.with(|found| {
                 if let Some(found) = found.as_ref().and_then(|found| found.construction.as_ref()) {
                     chosen::draw(&mut pen, found, &Vec3::from(solved.readings.contact));
+                } else if arrows.is_some() {
+                    // The usual lines would lie under the arrows.
+                    pen.circle("contact", &Vec3::from(solved.readings.contact), 3.0);
                 } else {
                     let axle = axle.as_ref().map(|axle| &axle.readings);
                     construction::draw_of_axle(&mut pen, &solved.readings, axle);
@@ -223,6 +227,9 @@ pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> String {
             });
         }
     });
+    if let Some(arrows) = arrows {
+        forces::draw(&mut Pen::new(sheet, view, &mut shapes), &arrows);
+    }
     let pane = sheet.pane(view);
     let name = labels::extent(name_place(&pane), view.name(), scene::Anchor::Start);
     labels::settle(&mut shapes, &pane, &[name]);

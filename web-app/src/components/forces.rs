@@ -1,0 +1,460 @@
+//! Forces in the members: the load case, the table by member, what kicks the steering.
+
+use geometry_core::{
+    bounds,
+    setup::{Corner, Point},
+    statics::{ForcesError, Given, Load, LoadAxes, LoadPoint, Missing, ReactedBy},
+};
+use leptos::prelude::*;
+
+use super::plain_number::PlainNumber;
+use crate::{
+    app::session,
+    describe::forces::{self as words, CaseKind, Found},
+    edit::PointPath,
+    session::{
+        Session, Tab,
+        forces::{FRESH_LOAD, MOST_LOADS},
+    },
+};
+
+/// The load case and what it does.
+#[component]
+pub fn Forces() -> impl IntoView {
+    // What is asked stands while another panel is open, what is answered does not.
+    view! {
+        <p class="hint" data-caution="forces">
+            "Forces of rigid parts on joints that turn freely, to understand a corner, not to size or clear a part: \
+             for that the maker’s data and licensed practice decide."
+        </p>
+        <LoadCase />
+        <Answer />
+    }
+}
+
+#[component]
+fn LoadCase() -> impl IntoView {
+    let load = session().load();
+    let options = CaseKind::ALL.map(|kind| {
+        view! { <option value=kind.name() selected=move || load.kind.get() == kind>{words::kind(kind)}</option> }
+    });
+    let choose = move |name: String| {
+        if let Some(kind) = CaseKind::ALL.into_iter().find(|kind| kind.name() == name) {
+            load.kind.set(kind);
+        }
+    };
+    let numbers = CaseKind::ALL.into_iter().filter_map(|kind| {
+        let (label, unit) = words::number_of(kind)?;
+        let bound = if kind == CaseKind::Bump { bounds::TIMES_STATIC } else { bounds::ACCELERATION };
+        // Each kind keeps its own field, and with it a text that is wrong.
+        Some(view! {
+            <div hidden=move || load.kind.get() != kind>
+                <PlainNumber
+                    label=label
+                    name=format!("load.{}", kind.name())
+                    unit=Signal::stored(unit.to_string())
+                    value=Signal::derive(move || load.number(kind))
+                    set=move |number| load.set_number(kind, number)
+                    bound=Signal::stored(bound)
+                />
+            </div>
+        })
+    });
+    view! {
+        <fieldset class="fields">
+            <legend>"Load case"</legend>
+            <div class="field choice">
+                <span class="name">"What the car does"</span>
+                <select
+                    data-choice="load.case"
+                    aria-label="Load case"
+                    on:change=move |event| choose(event_target_value(&event))
+                >
+                    {options.into_iter().collect_view()}
+                </select>
+            </div>
+            {numbers.collect_view()}
+            <div hidden=move || load.kind.get() != CaseKind::Free>
+                <FreeLoads />
+            </div>
+            <Others />
+            <label class="keep">
+                <input
+                    type="checkbox"
+                    data-do="keep-forces"
+                    prop:checked=move || load.kept.get()
+                    on:change=move |event| load.kept.set(event_target_checked(&event))
+                />
+                "Keep the forces on the sheet when this panel is closed"
+            </label>
+        </fieldset>
+    }
+}
+
+/// Loads of one's own, acting together.
+#[component]
+fn FreeLoads() -> impl IntoView {
+    let load = session().load();
+    let count = Memo::new(move |_| load.free.with(Vec::len));
+    let rows = move || (0..count.get()).map(|number| view! { <FreeLoad number=number /> }).collect_view();
+    view! {
+        {rows}
+        <div class="adders">
+            <button
+                data-add="load"
+                disabled=move || { count.get() >= MOST_LOADS }
+                on:click=move |_| load.free.update(|loads| loads.push(Load { force: [0.0; 3], ..FRESH_LOAD }))
+            >
+                "Add a load"
+            </button>
+        </div>
+    }
+}
+
+#[component]
+fn FreeLoad(number: usize) -> impl IntoView {
+    let load = session().load();
+    let ordinal = number + 1;
+    let get = move || load.free.with(|loads| loads.get(number).copied()).unwrap_or(FRESH_LOAD);
+    let change = move |change: &dyn Fn(&mut Load)| {
+        load.free.update(|loads| {
+            if let Some(one) = loads.get_mut(number) {
+                change(one);
+            }
+        });
+    };
+    let component = |i: usize, label: &str, unit: &'static str| {
+        let of = move |force: Point| force.get(i).copied().unwrap_or_default();
+        view! {
+            <PlainNumber
+                label=format!("Load {ordinal}, {label}")
+                name=format!("load.free[{number}].{}", ["x", "y", "z"][i])
+                unit=Signal::stored(unit.to_string())
+                value=Signal::derive(move || of(get().force))
+                set=move |value| change(&|one| {
+                    if let Some(component) = one.force.get_mut(i) {
+                        *component = value;
+                    }
+                })
+                bound=Signal::stored(bounds::FORCE)
+            />
+        }
+    };
+    let reacted = move || match get().reacted_by {
+        ReactedBy::Knuckle => "knuckle",
+        ReactedBy::Shaft => "shaft",
+        ReactedBy::Nothing => "nothing",
+    };
+    let set_reacted = move |name: String| {
+        let reacted_by = match name.as_str() {
+            "shaft" => ReactedBy::Shaft,
+            "nothing" => ReactedBy::Nothing,
+            _ => ReactedBy::Knuckle,
+        };
+        change(&|one| one.reacted_by = reacted_by);
+    };
+    let along_wheel = move || get().axes == LoadAxes::Wheel;
+    let at_centre = move || get().at == LoadPoint::WheelCentre;
+    view! {
+        <div class="free-load" role="group" aria-label=format!("Load {ordinal}")>
+            {component(0, "forward", "N, + forward")}
+            {component(1, "outboard", "N, + outboard")}
+            {component(2, "up", "N, + up")}
+            <div class="field choice">
+                <span class="name">{format!("Load {ordinal} acts")}</span>
+                <select
+                    data-choice=format!("load.free[{number}].at")
+                    aria-label=format!("Where load {ordinal} acts")
+                    on:change=move |event| {
+                        let centre = event_target_value(&event) == "wheel_centre";
+                        change(&|one| one.at = if centre { LoadPoint::WheelCentre } else { LoadPoint::Contact });
+                    }
+                >
+                    <option value="contact" selected=move || !at_centre()>"at the contact"</option>
+                    <option value="wheel_centre" selected=at_centre>"at the wheel centre"</option>
+                </select>
+            </div>
+            <div class="field choice">
+                <span class="name">{format!("Load {ordinal}, directions")}</span>
+                <select
+                    data-choice=format!("load.free[{number}].axes")
+                    aria-label=format!("Directions of load {ordinal}")
+                    on:change=move |event| {
+                        let wheel = event_target_value(&event) == "wheel";
+                        change(&|one| one.axes = if wheel { LoadAxes::Wheel } else { LoadAxes::Vehicle });
+                    }
+                >
+                    <option value="vehicle" selected=move || !along_wheel()>"of the car"</option>
+                    <option value="wheel" selected=along_wheel>"of the wheel as steered"</option>
+                </select>
+            </div>
+            <div class="field choice">
+                <span class="name">{format!("Load {ordinal}, torque held by")}</span>
+                <select
+                    data-choice=format!("load.free[{number}].reacted_by")
+                    aria-label=format!("What holds the torque of load {ordinal}")
+                    on:change=move |event| set_reacted(event_target_value(&event))
+                >
+                    <option value="knuckle" selected=move || reacted() == "knuckle">"the knuckle"</option>
+                    <option value="shaft" selected=move || reacted() == "shaft">"a shaft to the body"</option>
+                    <option value="nothing" selected=move || reacted() == "nothing">"nothing: it rolls"</option>
+                </select>
+            </div>
+            <div class="adders">
+                <button
+                    data-remove=format!("load.free[{number}]")
+                    on:click=move |_| load.free.update(|loads| {
+                        if number < loads.len() {
+                            loads.remove(number);
+                        }
+                    })
+                >
+                    {format!("Remove load {ordinal}")}
+                </button>
+            </div>
+        </div>
+    }
+}
+
+/// Damper and bars, whose forces the load does not tell.
+#[component]
+fn Others() -> impl IntoView {
+    let session = session();
+    let given = session.load().given;
+    let has = move |part: fn(&Corner) -> bool| {
+        Memo::new(move |_| session.corner.with(|corner| corner.as_ref().is_some_and(part)))
+    };
+    let (damper, bar) = (has(|c| c.damper.is_some()), has(|c| c.anti_roll_bar.is_some()));
+    let torsion = has(|c| c.torsion_bar.is_some() && c.spring.is_some());
+    let none = move || !damper.get() && !bar.get() && !torsion.get();
+    let force = Signal::stored("N, + pushes apart".to_string());
+    let moment = Signal::stored("N·m about its axis".to_string());
+    view! {
+        <details class="others" hidden=none>
+            <summary>"Damper and bars"</summary>
+            <p class="hint">
+                "A load does not tell what these carry: a damper depends on speed, a bar on the other wheel. Zero \
+                 unless given."
+            </p>
+            <div hidden=move || !damper.get()>
+                <PlainNumber
+                    label="Damper"
+                    name="load.damper"
+                    unit=force
+                    value=Signal::derive(move || given.with(|given| given.damper))
+                    set=move |damper| given.update(|given| *given = Given { damper, ..*given })
+                    bound=Signal::stored(bounds::FORCE)
+                />
+            </div>
+            <div hidden=move || !bar.get()>
+                <PlainNumber
+                    label="Anti-roll bar, on its arm"
+                    name="load.anti_roll_bar"
+                    unit=moment
+                    value=Signal::derive(move || given.with(|given| given.anti_roll_bar))
+                    set=move |anti_roll_bar| given.update(|given| *given = Given { anti_roll_bar, ..*given })
+                    bound=Signal::stored(bounds::MOMENT)
+                />
+            </div>
+            <div hidden=move || !torsion.get()>
+                <PlainNumber
+                    label="Torsion bar, beside the spring"
+                    name="load.torsion_bar"
+                    unit=moment
+                    value=Signal::derive(move || given.with(|given| given.torsion_bar))
+                    set=move |torsion_bar| given.update(|given| *given = Given { torsion_bar, ..*given })
+                    bound=Signal::stored(bounds::MOMENT)
+                />
+            </div>
+        </details>
+    }
+}
+
+/// A group's title and what stands in its rows but numbers.
+type Names = Vec<(&'static str, Vec<(String, String, Option<PointPath>)>)>;
+
+/// The sentence, the forces or what is missing, and the steering kick.
+#[component]
+fn Answer() -> impl IntoView {
+    let session = session();
+    let found = session.load().found;
+    let open = move || session.tab.get() == Tab::Forces;
+    let table = Memo::new(move |_| {
+        if !open() {
+            return Vec::new();
+        }
+        let Some(found) = found.get() else { return Vec::new() };
+        let Ok(forces) = &found.forces else { return Vec::new() };
+        session.corner.with(|corner| corner.as_ref().map(|c| words::table(c, forces)).unwrap_or_default())
+    });
+    // The rows stand while numbers change under a drag.
+    let names: Memo<Names> = Memo::new(move |_| {
+        table.with(|groups| {
+            let rows = |group: &words::Group| {
+                group.rows.iter().map(|row| (row.key.clone(), row.name.clone(), row.path)).collect()
+            };
+            groups.iter().map(|group| (group.title, rows(group))).collect()
+        })
+    });
+    let groups = move || {
+        let groups = names.get().into_iter().map(|(title, rows)| {
+            let rows = rows.into_iter().map(|(key, name, path)| {
+                let cell = Memo::new(move |_| {
+                    table.with(|groups| {
+                        let row = groups.iter().flat_map(|group| &group.rows).find(|row| row.key == key)?;
+                        Some((row.key.clone(), row.shown.clone(), row.value.to_string(), row.words.clone()))
+                    })
+                });
+                view! { <Row cell=cell name=name path=path /> }
+            });
+            view! {
+                <table class="readings">
+                    <caption>{title}</caption>
+                    <tbody>{rows.collect_view()}</tbody>
+                </table>
+            }
+        });
+        groups.collect_view()
+    };
+    let said = move |what: fn(&Found) -> Option<String>| {
+        Memo::new(move |_| found.get().filter(|_| open()).and_then(|found| what(&found)))
+    };
+    let sentence = said(|found| found.forces.is_ok().then(|| words::sentence(found)));
+    let support = said(|found| found.forces.as_ref().ok().map(words::support));
+    let balance = said(|found| found.forces.as_ref().ok().map(|forces| words::balance(forces.imbalance)));
+    let error =
+        Memo::new(move |_| found.get().filter(|_| open()).and_then(|found| found.forces.clone().err()));
+    let nothing = move || open() && found.with(Option::is_none);
+    view! {
+        <div class="forces-answer">
+            {move || nothing().then(|| view! {
+                <p class="hint">"No linkage to read: the line above the sheet says why."</p>
+            })}
+            {move || error.get().map(|error| trouble(session, error))}
+            {move || sentence.get().map(|text| view! { <p class="said" data-said="load">{text}</p> })}
+            {move || balance.get().map(|_| view! {
+                <p class="hint">
+                    "On the sheet: solid with a filled head a member that pulls at its joint, dashed with an open head \
+                     one that pushes it, thick the load."
+                </p>
+            })}
+            {groups}
+            {move || support.get().map(|text| view! { <p class="hint" data-said="support">{text}</p> })}
+            {move || balance.get().map(|text| view! { <p class="hint" data-said="balance">{text}</p> })}
+            {move || balance.get().map(|_| view! {
+                <p class="hint">
+                    "The corner stands still and the rack is held. Weight of links, knuckle and wheel, friction and \
+                     the stiffness of bushes are not counted."
+                </p>
+            })}
+            <Kick />
+        </div>
+    }
+}
+
+#[component]
+fn Row(
+    cell: Memo<Option<(String, String, String, String)>>,
+    name: String,
+    path: Option<PointPath>,
+) -> impl IntoView {
+    let session = session();
+    let part = move |of: fn(&(String, String, String, String)) -> &String| {
+        cell.with(|cell| cell.as_ref().map(|cell| of(cell).clone()).unwrap_or_default())
+    };
+    let heading = match path {
+        Some(path) => view! {
+            <button
+                class="quiet"
+                title="Show the point on the sheet"
+                aria-pressed=move || (session.selected.get() == Some(path)).to_string()
+                on:click=move |_| session.selected.set(Some(path))
+            >
+                {name}
+            </button>
+        }
+        .into_any(),
+        None => name.into_any(),
+    };
+    view! {
+        <tr>
+            <th scope="row">{heading}</th>
+            <td class="value" data-force=move || part(|cell| &cell.0) data-value=move || part(|cell| &cell.2)>
+                {move || part(|cell| &cell.1)}
+            </td>
+            <td class="words">{move || part(|cell| &cell.3)}</td>
+        </tr>
+    }
+}
+
+/// Why there are no forces; for each number that is missing, a button to where it is given.
+fn trouble(session: Session, error: ForcesError) -> impl IntoView {
+    let ForcesError::Missing(missing) = error else {
+        return view! { <p class="field-error" role="alert" data-said="trouble">{error.to_string()}</p> }
+            .into_any();
+    };
+    let buttons = missing.into_iter().map(|one: Missing| {
+        view! {
+            <li>
+                <button data-give=one.field() on:click=move |_| session.open_field(Tab::Car, one.field())>
+                    {format!("Give {one}")}
+                </button>
+            </li>
+        }
+    });
+    view! {
+        <div class="missing" role="alert" data-said="trouble">
+            <p>"This load case cannot be computed yet; it needs:"</p>
+            <ul>{buttons.collect_view()}</ul>
+        </div>
+    }
+    .into_any()
+}
+
+/// What a difference between left and right kicks the steering with.
+#[component]
+fn Kick() -> impl IntoView {
+    let session = session();
+    let kick = Memo::new(move |_| {
+        let found = session.load().found.get().filter(|_| session.tab.get() == Tab::Forces)?;
+        let kick = found.kick?;
+        session.corner.with(|corner| {
+            let corner = corner.as_ref()?;
+            let rows = [
+                ("driving", "driving", kick.driving),
+                ("regenerative_braking", "braking, regeneration", kick.regenerative_braking),
+                ("friction_braking", "braking, friction brakes", kick.friction_braking),
+            ];
+            Some(rows.map(|(key, name, force)| (key, name, force, words::rack(force, corner))))
+        })
+    });
+    let rows = move |rows: [(&'static str, &'static str, f64, &'static str); 3]| {
+        rows.map(|(key, name, force, pushes)| {
+            view! {
+                <tr>
+                    <th scope="row">{name}</th>
+                    <td class="value" data-kick=key data-value=force.to_string()>
+                        {format!("{}/kN", words::newtons(force))}
+                    </td>
+                    <td class="words">{pushes}</td>
+                </tr>
+            }
+        })
+        .into_iter()
+        .collect_view()
+    };
+    move || {
+        kick.get().map(|kick| {
+            view! {
+                <table class="readings">
+                    <caption>"Steering kick"</caption>
+                    <tbody>{rows(kick)}</tbody>
+                </table>
+                <p class="hint">
+                    "Force on the rack for each kN by which this wheel has more than the other; equal forces on both \
+                     sides cancel in the rack."
+                </p>
+            }
+        })
+    }
+}

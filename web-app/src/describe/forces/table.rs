@@ -1,0 +1,235 @@
+//! All forces of a corner as lines of a table, by member, with signs and directions in words.
+
+use geometry_core::{
+    Vec3,
+    setup::{Corner, Point},
+    statics::{Forces, PivotForces},
+};
+
+use super::{along, directions, newton_metres, newtons, rack};
+use crate::edit::PointPath;
+
+/// One line of the table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Row {
+    /// A name for tests.
+    pub key: String,
+    /// Whose force it is.
+    pub name: String,
+    /// Number with unit.
+    pub shown: String,
+    /// The number, N or N·m.
+    pub value: f64,
+    /// The sign, or the direction, in words.
+    pub words: String,
+    /// The point it belongs to.
+    pub path: Option<PointPath>,
+}
+
+/// Lines that belong together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Group {
+    /// What heads them.
+    pub title: &'static str,
+    /// The lines.
+    pub rows: Vec<Row>,
+}
+
+/// The table of all forces of a corner, by member.
+#[must_use]
+pub fn table(corner: &Corner, forces: &Forces) -> Vec<Group> {
+    let groups = [
+        Group { title: "Along the members, + pulled, − pushed", rows: members(forces) },
+        Group { title: "Joints: what each pushes the knuckle with", rows: joints(forces) },
+        Group { title: "What the body is pushed with", rows: body(corner, forces) },
+        Group { title: "Steering and moments", rows: moments(corner, forces) },
+    ];
+    groups.into_iter().filter(|group| !group.rows.is_empty()).collect()
+}
+
+fn axial(key: impl Into<String>, name: impl Into<String>, tension: f64, path: PointPath) -> Row {
+    Row {
+        key: key.into(),
+        name: name.into(),
+        shown: newtons(tension),
+        value: tension,
+        words: along(tension).into(),
+        path: Some(path),
+    }
+}
+
+fn vector(key: impl Into<String>, name: impl Into<String>, force: Point, path: Option<PointPath>) -> Row {
+    let size = Vec3::from(force).norm();
+    Row {
+        key: key.into(),
+        name: name.into(),
+        shown: newtons(size),
+        value: size,
+        words: directions(force),
+        path,
+    }
+}
+
+fn moment(key: impl Into<String>, name: impl Into<String>, value: f64, words: &str) -> Row {
+    Row {
+        key: key.into(),
+        name: name.into(),
+        shown: newton_metres(value),
+        value,
+        words: words.into(),
+        path: None,
+    }
+}
+
+fn members(forces: &Forces) -> Vec<Row> {
+    let mut rows = Vec::new();
+    for (i, link) in forces.links.iter().enumerate() {
+        let (id, outboard, inboard) = (&link.id, PointPath::LinkOutboard(i), PointPath::LinkInboard(i));
+        let bare = (link.axial - link.axial_inboard).abs() < 0.5;
+        if bare {
+            rows.push(axial(format!("links[{i}]"), id, link.axial, outboard));
+        } else {
+            // What stands on it makes its two ends differ.
+            rows.push(axial(format!("links[{i}]"), format!("{id}, outboard end"), link.axial, outboard));
+            let name = format!("{id}, inboard end");
+            rows.push(axial(format!("links[{i}].inboard"), name, link.axial_inboard, inboard));
+        }
+    }
+    if let Some(force) = forces.spring {
+        rows.push(axial("spring", "spring", -force, PointPath::SpringCarried));
+    }
+    if let Some(force) = forces.damper {
+        let mut row = axial("damper", "damper", -force, PointPath::DamperCarried);
+        if force == 0.0 {
+            row.words = "none is given".into();
+        }
+        rows.push(row);
+    }
+    if let Some(rocker) = &forces.rocker {
+        let name = format!("{}, its rod", rocker.id);
+        rows.push(axial("rocker.rod", name, rocker.rod, PointPath::RockerCarried));
+    }
+    if let Some(force) = forces.drop_link {
+        let mut row = axial("anti_roll_bar", "anti-roll bar, drop link", force, PointPath::BarCarried);
+        if force == 0.0 {
+            row.words = "none is given".into();
+        }
+        rows.push(row);
+    }
+    rows
+}
+
+fn joints(forces: &Forces) -> Vec<Row> {
+    let arms = forces.arms.iter().enumerate().map(|(i, arm)| {
+        let key = format!("arms[{i}].ball_joint");
+        vector(key, format!("{}, ball joint", arm.id), arm.on_knuckle, Some(PointPath::ArmBallJoint(i)))
+    });
+    let links = forces.links.iter().enumerate().map(|(i, link)| {
+        let key = format!("links[{i}].outboard");
+        vector(key, format!("{}, outboard", link.id), link.on_knuckle, Some(PointPath::LinkOutboard(i)))
+    });
+    let held = forces.held_at_wheel_centre.map(|force| {
+        vector("held", "held at the wheel centre", [0.0, 0.0, force], Some(PointPath::WheelCentre))
+    });
+    arms.chain(links).chain(held).collect()
+}
+
+fn pivots(key: &str, name: &str, places: [(&str, PointPath); 2], forces: &PivotForces) -> [Row; 3] {
+    let [(first, first_path), (second, second_path)] = places;
+    let mut along = vector(format!("{key}.along"), format!("{name}, along its axis"), forces.along, None);
+    along.words = format!("{}; both pivots together", along.words);
+    [
+        vector(format!("{key}.first"), format!("{name}, {first}"), forces.first, Some(first_path)),
+        vector(format!("{key}.second"), format!("{name}, {second}"), forces.second, Some(second_path)),
+        along,
+    ]
+}
+
+fn body(corner: &Corner, forces: &Forces) -> Vec<Row> {
+    let mut rows = Vec::new();
+    for (i, arm) in forces.arms.iter().enumerate() {
+        let places =
+            [("front pivot", PointPath::ArmFrontPivot(i)), ("rear pivot", PointPath::ArmRearPivot(i))];
+        rows.extend(pivots(&format!("arms[{i}]"), &arm.id, places, &arm.on_body));
+    }
+    for (i, link) in forces.links.iter().enumerate() {
+        let place = if link.steers && forces.rack.is_some() { "inboard, on the rack" } else { "inboard" };
+        let key = format!("links[{i}].on_body");
+        let path = Some(PointPath::LinkInboard(i));
+        rows.push(vector(key, format!("{}, {place}", link.id), link.on_body, path));
+    }
+    if let Some(strut) = &forces.strut {
+        let name = format!("{}, top mount, across the strut", strut.id);
+        rows.push(vector("strut.across", name, strut.across, Some(PointPath::StrutTopMount)));
+        let name = format!("{}, along the strut by what stands on it", strut.id);
+        let mut along = vector("strut.along", name, [0.0, 0.0, strut.along], Some(PointPath::StrutTopMount));
+        along.words = if strut.along >= 0.5 {
+            "up along the strut".into()
+        } else if strut.along <= -0.5 {
+            "down along the strut".into()
+        } else {
+            "no force".into()
+        };
+        rows.push(along);
+    }
+    if let Some(hinge) = &forces.hinge {
+        let places = [("first pivot", PointPath::HingePivot(0)), ("second pivot", PointPath::HingePivot(1))];
+        rows.extend(pivots("hinge", &hinge.id, places, &hinge.on_body));
+    }
+    if let Some(rocker) = &forces.rocker {
+        let places = [("axis, first", PointPath::RockerAxis(0)), ("axis, second", PointPath::RockerAxis(1))];
+        rows.extend(pivots("rocker", &rocker.id, places, &rocker.on_body));
+    }
+    if let (Some(force), Some(spring)) = (forces.spring, &corner.spring) {
+        // Its ends as they are drawn tell the direction; the size is the spring's.
+        let words = if force >= 0.5 {
+            "pushes"
+        } else if force <= -0.5 {
+            "pulls"
+        } else {
+            "no force"
+        };
+        rows.push(Row {
+            key: "spring.body".into(),
+            name: "spring, body end".into(),
+            shown: newtons(force.abs()),
+            value: force.abs(),
+            words: format!("{words} along the spring (from {})", spring.on),
+            path: Some(PointPath::SpringBody),
+        });
+    }
+    rows
+}
+
+fn moments(corner: &Corner, forces: &Forces) -> Vec<Row> {
+    let mut rows = Vec::new();
+    if let Some(force) = forces.rack {
+        rows.push(Row {
+            key: "rack".into(),
+            name: "rack, by this side’s tie rod".into(),
+            shown: newtons(force),
+            value: force,
+            words: rack(force, corner).into(),
+            path: None,
+        });
+    }
+    if forces.shaft_torque != 0.0 {
+        let words = if forces.shaft_torque > 0.0 { "drives the wheel" } else { "holds the wheel back" };
+        rows.push(moment("shaft", "shaft torque on the wheel", forces.shaft_torque, words));
+    }
+    if let Some(strut) = &forces.strut {
+        let name = format!("{}, bending at the lower end", strut.id);
+        rows.push(moment("strut.bending", name, strut.bending, "size"));
+    }
+    if let Some(size) = forces.torsion_bar {
+        rows.push(moment("torsion_bar", "torsion bar", size, "right-handed about its part’s axis"));
+    }
+    for (i, link) in forces.links.iter().enumerate() {
+        let size = Vec3::from(link.moment_on_body).norm();
+        if size >= 0.05 {
+            let name = format!("{}, twist at the inboard end", link.id);
+            rows.push(moment(format!("links[{i}].moment"), name, size, "held by the joint"));
+        }
+    }
+    rows
+}

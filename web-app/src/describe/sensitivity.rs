@@ -1,0 +1,240 @@
+//! What moves a reading, in words.
+
+use geometry_core::{
+    readings::{Quantity, quantity::Unit as CoreUnit},
+    sensitivity::{Axis, Parameter, Place},
+    setup::{Axle, Corner},
+};
+
+use super::{point_name, unit};
+use crate::{
+    edit::PointPath,
+    numbers::{DecimalMark, Unit, format_number},
+};
+
+/// The drawing's point of a place.
+#[must_use]
+pub fn path(place: Place) -> PointPath {
+    match place {
+        Place::FrontPivot(i) => PointPath::ArmFrontPivot(i),
+        Place::RearPivot(i) => PointPath::ArmRearPivot(i),
+        Place::BallJoint(i) => PointPath::ArmBallJoint(i),
+        Place::Inboard(i) => PointPath::LinkInboard(i),
+        Place::Outboard(i) => PointPath::LinkOutboard(i),
+        Place::TopMount => PointPath::StrutTopMount,
+        Place::LowerEnd => PointPath::StrutLowerEnd,
+        Place::HingePivot(i) => PointPath::HingePivot(i),
+        Place::WheelCentre => PointPath::WheelCentre,
+        Place::SpringBody => PointPath::SpringBody,
+        Place::SpringCarried => PointPath::SpringCarried,
+        Place::DamperBody => PointPath::DamperBody,
+        Place::DamperCarried => PointPath::DamperCarried,
+        Place::RockerAxis(i) => PointPath::RockerAxis(i),
+        Place::RodEnd => PointPath::RockerRodEnd,
+        Place::RodCarried => PointPath::RockerCarried,
+        Place::BarAxis(i) => PointPath::BarAxis(i),
+        Place::BarArmEnd => PointPath::BarArmEnd,
+        Place::BarCarried => PointPath::BarCarried,
+    }
+}
+
+/// The point that shows on the sheet what a parameter changes.
+#[must_use]
+pub fn shown_at(parameter: Parameter) -> PointPath {
+    match parameter {
+        Parameter::Coordinate { place, .. } | Parameter::Joint { place, .. } => path(place),
+        Parameter::LoadedRadius | Parameter::Camber | Parameter::Toe => PointPath::WheelCentre,
+        Parameter::LinkLength { link } => PointPath::LinkOutboard(link),
+        Parameter::ArmReach { arm } => PointPath::ArmBallJoint(arm),
+        Parameter::ArmPivots { arm, .. } => PointPath::ArmFrontPivot(arm),
+    }
+}
+
+/// What is changed.
+#[must_use]
+pub fn what(parameter: Parameter, corner: &Corner) -> String {
+    let arm = |i: usize| corner.arms.get(i).map_or("arm", |arm| &*arm.id);
+    let link = |i: usize| corner.links.get(i).map_or("link", |link| &*link.id);
+    match parameter {
+        Parameter::Coordinate { place, .. } => point_name(path(place), corner),
+        Parameter::LoadedRadius => "loaded radius".into(),
+        Parameter::Camber => "camber as it stands".into(),
+        Parameter::Toe => "toe as it stands".into(),
+        Parameter::LinkLength { link: i } => format!("{}, length", link(i)),
+        Parameter::ArmReach { arm: i } => format!("{}, reach to the ball joint", arm(i)),
+        Parameter::ArmPivots { arm: i, .. } => format!("{}, shim under both pivots", arm(i)),
+        Parameter::Joint { place, .. } => format!("{}, shim", point_name(path(place), corner)),
+    }
+}
+
+/// The way of a change of a parameter on the left side: what plus and what minus mean.
+#[must_use]
+pub fn way(parameter: Parameter, positive: bool) -> &'static str {
+    let (plus, minus) = match parameter {
+        Parameter::Coordinate { axis, .. }
+        | Parameter::ArmPivots { axis, .. }
+        | Parameter::Joint { axis, .. } => match axis {
+            Axis::X => ("forward", "back"),
+            Axis::Y => ("outboard", "inboard"),
+            Axis::Z => ("up", "down"),
+        },
+        Parameter::LoadedRadius => ("larger", "smaller"),
+        Parameter::Camber => ("top outward", "top inward"),
+        Parameter::Toe => ("front inward", "front outward"),
+        Parameter::LinkLength { .. } | Parameter::ArmReach { .. } => ("longer", "shorter"),
+    };
+    if positive { plus } else { minus }
+}
+
+/// The change of a parameter: size, unit and way.
+#[must_use]
+pub fn amount(parameter: Parameter, amount: f64) -> String {
+    let size = format_number(amount.abs(), 2);
+    let unit = if parameter.unit() == CoreUnit::Degree { "°" } else { "\u{a0}mm" };
+    format!("{size}{unit} {}", way(parameter, amount >= 0.0))
+}
+
+/// Per what a derivative counts: `mm outboard`, `° front inward`.
+#[must_use]
+pub fn per(parameter: Parameter) -> String {
+    let unit = if parameter.unit() == CoreUnit::Degree { "°" } else { "mm" };
+    format!("{unit} {}", way(parameter, true))
+}
+
+/// A change of a reading with its unit, a sign and as many digits as it takes to see it: at
+/// least the reading's own, at most seven.
+#[must_use]
+pub fn change(quantity: Quantity, change: f64) -> String {
+    let unit = unit(quantity);
+    let mut decimals = unit.decimals();
+    // Three digits of what is small.
+    while decimals < 7 && change != 0.0 && change.abs() * 10_f64.powi(exponent(decimals)) < 100.0 {
+        decimals += 1;
+    }
+    let number = format_number(change, decimals);
+    let is_zero = number.bytes().all(|byte| matches!(byte, b'0' | b'.'));
+    let sign = if change > 0.0 && !is_zero { "+" } else { "" };
+    match unit {
+        Unit::Ratio => format!("{sign}{number}"),
+        Unit::Degree | Unit::DegreePerMillimetre => format!("{sign}{number}{}", unit.symbol()),
+        _ => format!("{sign}{number}\u{a0}{}", unit.symbol()),
+    }
+}
+
+fn exponent(decimals: usize) -> i32 {
+    i32::try_from(decimals).unwrap_or(i32::MAX)
+}
+
+/// The smallest change of a reading that its own digits show.
+#[must_use]
+pub fn least_shown(quantity: Quantity) -> f64 {
+    0.5 * 10_f64.powi(-exponent(unit(quantity).decimals()) - 1)
+}
+
+/// It as a number with its unit.
+#[must_use]
+pub fn least_text(quantity: Quantity) -> String {
+    let unit = unit(quantity);
+    let number = format_number(least_shown(quantity), unit.decimals() + 2);
+    let space =
+        if matches!(unit, Unit::Degree | Unit::DegreePerMillimetre | Unit::Ratio) { "" } else { "\u{a0}" };
+    format!("{number}{space}{}", unit.symbol())
+}
+
+/// A change of a reading with its unit and a sign, in the digits of the reading itself.
+#[must_use]
+pub fn rounded(quantity: Quantity, change: f64) -> String {
+    let text = unit(quantity).show(change, DecimalMark::Point);
+    let is_zero = !text.bytes().any(|byte| matches!(byte, b'1'..=b'9'));
+    if change > 0.0 && !is_zero { format!("+{text}") } else { text }
+}
+
+/// What a change of a reading means; empty where it is none.
+#[must_use]
+pub fn means(quantity: Quantity, change: f64, axle: Axle) -> &'static str {
+    if change == 0.0 {
+        return "";
+    }
+    let (plus, minus) = match quantity {
+        Quantity::Camber => ("top goes out", "top goes in"),
+        Quantity::Toe => ("front turns in", "front turns out"),
+        Quantity::CamberGain => ("top goes more out per mm", "top goes more in per mm"),
+        Quantity::BumpSteer => ("more toe in per mm", "more toe out per mm"),
+        Quantity::HalfTrackChange => ("contact goes out", "contact goes in"),
+        Quantity::WheelbaseChange => ("wheel goes forward", "wheel goes back"),
+        Quantity::RollCentreHeight => ("higher", "lower"),
+        Quantity::FrontViewSwingArm
+        | Quantity::SideViewSwingArm
+        | Quantity::SpringLength
+        | Quantity::DamperLength => ("longer", "shorter"),
+        Quantity::ContactSlopeX | Quantity::HubSlopeX => ("more forward per mm", "more back per mm"),
+        Quantity::ContactSlopeY => ("more outward per mm", "more inward per mm"),
+        Quantity::KingpinInclination => ("top of the axis goes in", "top of the axis goes out"),
+        Quantity::Caster => ("top of the axis goes back", "top of the axis goes forward"),
+        Quantity::ScrubRadius => ("contact goes out from the axis", "contact goes in from the axis"),
+        Quantity::MechanicalTrail => ("more trail", "less trail"),
+        Quantity::HubOffset => ("hub goes out from the axis", "hub goes in from the axis"),
+        Quantity::HubTrail => ("hub goes back from the axis", "hub goes forward from the axis"),
+        Quantity::ScrewPitch | Quantity::SpringMotionRatio | Quantity::DamperMotionRatio => ("more", "less"),
+        Quantity::AntiBrakingFriction | Quantity::AntiBrakingShaft => match axle {
+            Axle::Front => ("resists dive more", "resists dive less"),
+            Axle::Rear => ("resists lift more", "resists lift less"),
+        },
+        Quantity::AntiDrivingShaft | Quantity::AntiDrivingHub => match axle {
+            Axle::Front => ("resists lift more", "resists lift less"),
+            Axle::Rear => ("resists squat more", "resists squat less"),
+        },
+    };
+    if change > 0.0 { plus } else { minus }
+}
+
+#[cfg(test)]
+mod tests {
+    use geometry_core::setup::example;
+
+    use super::*;
+
+    #[test]
+    fn every_place_is_the_point_of_the_same_path() {
+        let mut corner = example().front.expect("a corner");
+        corner.strut = Some(geometry_core::setup::Strut {
+            id: "strut".into(),
+            top_mount: [0.0, 500.0, 800.0],
+            lower_end: [0.0, 600.0, 300.0],
+        });
+        for place in Place::all(&corner) {
+            assert_eq!(path(place).path(), place.to_string());
+            assert_eq!(path(place).get(&corner), place.of(&corner));
+        }
+        for parameter in Parameter::all(&corner) {
+            assert!(shown_at(parameter).get(&corner).is_some(), "{parameter}");
+            assert!(!what(parameter, &corner).is_empty());
+            assert_ne!(way(parameter, true), way(parameter, false), "{parameter}");
+        }
+    }
+
+    #[test]
+    fn changes_keep_the_digits_that_count() {
+        let spaces = |text: String| text.replace('\u{a0}', " ");
+        assert_eq!(change(Quantity::Toe, 0.43), "+0.430°");
+        assert_eq!(change(Quantity::Toe, -0.001_234), "\u{2212}0.00123°");
+        assert_eq!(spaces(change(Quantity::RollCentreHeight, 12.3)), "+12.3 mm");
+        assert_eq!(spaces(change(Quantity::RollCentreHeight, 1234.56)), "+1234.6 mm");
+        assert_eq!(change(Quantity::Camber, 0.0), "0.00°");
+        assert_eq!(change(Quantity::Camber, 1e-12), "0.0000000°");
+        assert_eq!(
+            amount(Parameter::LinkLength { link: 0 }, -1.25).replace('\u{a0}', " "),
+            "1.25 mm shorter"
+        );
+        assert_eq!(per(Parameter::Toe), "° front inward");
+        assert_eq!(least_text(Quantity::Camber), "0.0005°");
+        assert_eq!(spaces(least_text(Quantity::ScrubRadius)), "0.005 mm");
+        assert_eq!(rounded(Quantity::Toe, 0.0836), "+0.08°");
+        assert_eq!(rounded(Quantity::Toe, 0.001), "0.00°");
+        assert_eq!(rounded(Quantity::Toe, -0.084), "\u{2212}0.08°");
+        for quantity in Quantity::ALL {
+            let (plus, minus) = (means(quantity, 1.0, Axle::Front), means(quantity, -1.0, Axle::Front));
+            assert!(!plus.is_empty() && plus != minus, "{quantity:?}");
+        }
+    }
+}

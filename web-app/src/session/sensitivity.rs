@@ -1,0 +1,263 @@
+//! What moves a reading most, and what a wanted change of it takes: computed only while the
+//! panel is open and once the drawing has come to rest.
+
+use std::{sync::Arc, time::Duration};
+
+use geometry_core::{
+    bounds::{self, Bound},
+    linkage::Linkage,
+    readings::{Quantity, Reader, Readings, quantity::Unit},
+    sensitivity::{Kind, Parameter, Sensitivity, SensitivityError},
+    setup::{Axle, Corner, Side, Vehicle},
+    solve::{Follower, State},
+};
+use leptos::prelude::*;
+
+use super::Session;
+
+/// How long nothing may have moved before the table follows.
+const REST: Duration = Duration::from_millis(180);
+/// mm: an adjustment that needs more than this is none a fitter would make (common practice,
+/// no source).
+pub const MOST_ADJUSTMENT: f64 = 25.0;
+/// Adjustments that are solved again, the smallest first.
+pub const MOST_ANSWERS: usize = 12;
+/// What a change that is wanted of one reading may do to the wheel, told beside it.
+pub const TOLD: [Quantity; 5] = [
+    Quantity::Camber,
+    Quantity::Toe,
+    Quantity::Caster,
+    Quantity::KingpinInclination,
+    Quantity::RollCentreHeight,
+];
+
+/// What everything here is computed of.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Inputs {
+    /// The corner.
+    pub corner: Corner,
+    /// The car.
+    pub vehicle: Vehicle,
+    /// The corner's axle.
+    pub axle: Axle,
+    /// Where the wheel stands.
+    pub state: State,
+}
+
+/// An adjustment that brings a wanted change.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answer {
+    /// What is altered.
+    pub parameter: Parameter,
+    /// By how much, mm, by the slope alone.
+    pub amount: f64,
+    /// What the reading then changes by, solved again; none where the altered corner cannot
+    /// be assembled or has no such reading.
+    pub solved: Option<f64>,
+    /// What the other readings of [`TOLD`] then change by, solved again.
+    pub others: Vec<(Quantity, f64)>,
+}
+
+/// All adjustments that bring a wanted change, the smallest first.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answers {
+    /// The reading.
+    pub quantity: Quantity,
+    /// The change that is wanted, in the reading's unit.
+    pub wanted: f64,
+    /// The adjustments, at most [`MOST_ANSWERS`].
+    pub list: Vec<Answer>,
+    /// How many more there are that do.
+    pub more: usize,
+    /// How many would need more than [`MOST_ADJUSTMENT`], or do nothing.
+    pub out_of_reach: usize,
+}
+
+/// Handles to the panel's choices; copied freely.
+#[derive(Clone, Copy)]
+pub struct Matters {
+    /// The reading that is asked about.
+    pub quantity: RwSignal<Quantity>,
+    /// Which of the two questions.
+    pub kind: RwSignal<Kind>,
+    /// The wanted change, in the reading's unit.
+    pub wanted: RwSignal<f64>,
+    /// Whether the drawing has moved on since.
+    pub behind: RwSignal<bool>,
+    /// What was there when the drawing last came to rest with the panel open.
+    pub rested: RwSignal<Option<Arc<Inputs>>>,
+    /// All derivatives there; none before the panel was first opened.
+    pub found: Memo<Option<Arc<Result<Sensitivity, SensitivityError>>>>,
+    /// What a wanted change takes; none where the reading has no such question.
+    pub answers: Memo<Option<Arc<Answers>>>,
+}
+
+impl Matters {
+    pub(super) fn new() -> Self {
+        let quantity = RwSignal::new(Quantity::Camber);
+        let wanted = RwSignal::new(0.25);
+        let rested = RwSignal::new(None::<Arc<Inputs>>);
+        let found = Memo::new(move |_| {
+            let inputs = rested.get()?;
+            let Inputs { corner, vehicle, axle, state } = &*inputs;
+            Some(Arc::new(Sensitivity::of(corner, Side::Left, vehicle, *axle, *state)))
+        });
+        let answers = Memo::new(move |_| {
+            let (inputs, found, quantity) = (rested.get()?, found.get()?, quantity.get());
+            let found = found.as_ref().as_ref().ok()?;
+            bound_of(quantity)?;
+            answers(&inputs, found, quantity, wanted.get()).map(Arc::new)
+        });
+        Self {
+            quantity,
+            kind: RwSignal::new(Kind::Adjusted),
+            wanted,
+            behind: RwSignal::new(false),
+            rested,
+            found,
+            answers,
+        }
+    }
+
+    /// Follows the session while `open`, a moment after it has come to rest.
+    pub fn follow(self, session: Session, open: impl Fn() -> bool + 'static) {
+        let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
+        Effect::new(move |_| {
+            waiting.update_value(|handle| {
+                if let Some(handle) = handle.take() {
+                    handle.clear();
+                }
+            });
+            if !open() {
+                return;
+            }
+            let axle = session.axle.get();
+            let now = session.solved.with(|solved| {
+                let state = solved.as_ref()?.position.state();
+                let corner = session.corner.with(Clone::clone)?;
+                let vehicle = session.document().with(|document| document.vehicle.clone());
+                Some(Arc::new(Inputs { corner, vehicle, axle, state }))
+            });
+            if self.rested.with_untracked(|rested| *rested == now) {
+                self.behind.set(false);
+                return;
+            }
+            self.behind.set(true);
+            let settle = move || {
+                self.rested.set(now);
+                self.behind.set(false);
+            };
+            waiting.set_value(set_timeout_with_handle(settle, REST).ok());
+        });
+    }
+}
+
+/// What may be wanted of a reading; none where it is neither an angle nor a length.
+#[must_use]
+pub fn bound_of(quantity: Quantity) -> Option<Bound> {
+    match quantity.unit() {
+        Unit::Degree => Some(bounds::WHEEL_ANGLE),
+        Unit::Millimetre => Some(bounds::LENGTH_CHANGE),
+        _ => None,
+    }
+}
+
+/// The adjustments that change a reading by what is wanted: the amount by the derivative, and
+/// what it does when the altered corner is solved.
+#[must_use]
+pub fn answers(inputs: &Inputs, found: &Sensitivity, quantity: Quantity, wanted: f64) -> Option<Answers> {
+    found.value(quantity)?;
+    let all: Vec<Parameter> = found.parameters().filter(|one| one.kind() == Kind::Adjusted).collect();
+    let mut amounts: Vec<(Parameter, f64)> = all
+        .iter()
+        .filter_map(|parameter| {
+            let amount = wanted / found.derivative(*parameter, quantity)?.value;
+            (amount.abs() <= MOST_ADJUSTMENT).then_some((*parameter, amount))
+        })
+        .collect();
+    amounts.sort_by(|a, b| a.1.abs().total_cmp(&b.1.abs()));
+    let out_of_reach = all.len() - amounts.len();
+    let more = amounts.len().saturating_sub(MOST_ANSWERS);
+    amounts.truncate(MOST_ANSWERS);
+    let before = read(&inputs.corner, inputs)?;
+    let list = amounts.into_iter().map(|(parameter, amount)| {
+        let after = parameter
+            .apply(&inputs.corner, Side::Left, amount)
+            .ok()
+            .and_then(|altered| read(&altered, inputs));
+        let change = |quantity| Some(value(quantity, after.as_ref()?)? - value(quantity, &before)?);
+        let others = TOLD.into_iter().filter(|other| *other != quantity);
+        let others = others.filter_map(|other| Some((other, change(other)?))).collect();
+        Answer { parameter, amount, solved: change(quantity), others }
+    });
+    Some(Answers { quantity, wanted, list: list.collect(), more, out_of_reach })
+}
+
+fn read(corner: &Corner, inputs: &Inputs) -> Option<Readings> {
+    let linkage = Linkage::new(corner, Side::Left).ok()?;
+    let mut follower = Follower::new(&linkage);
+    let outcome = follower.go_to(inputs.state);
+    Some(Reader::new(&linkage, &inputs.vehicle, inputs.axle).read(outcome.position()?))
+}
+
+/// A reading of the built car: a change of track or wheelbase counts from where the wheel
+/// stood before it was altered.
+fn value(quantity: Quantity, readings: &Readings) -> Option<f64> {
+    match quantity {
+        Quantity::HalfTrackChange => Some(readings.contact[1]),
+        Quantity::WheelbaseChange => Some(readings.wheel_centre[0]),
+        _ => quantity.value(readings),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use geometry_core::setup::example;
+
+    use super::*;
+
+    fn inputs(state: State) -> (Inputs, Sensitivity) {
+        let document = example();
+        let corner = document.front.clone().expect("a front corner");
+        let inputs = Inputs { corner, vehicle: document.vehicle, axle: Axle::Front, state };
+        let found = Sensitivity::of(&inputs.corner, Side::Left, &inputs.vehicle, inputs.axle, state);
+        (inputs, found.expect("the state is reached"))
+    }
+
+    /// A slope tells a change to what is square in it: halved, the miss falls to a quarter.
+    #[test]
+    fn what_is_solved_again_is_near_what_was_wanted() {
+        for state in [State::DESIGN, State { travel: 30.0, rack: 5.0 }] {
+            let (inputs, found) = inputs(state);
+            for quantity in [Quantity::Camber, Quantity::Toe, Quantity::HalfTrackChange] {
+                let whole = answers(&inputs, &found, quantity, 0.5).expect("it exists");
+                let half = answers(&inputs, &found, quantity, 0.25).expect("it exists");
+                assert!(whole.list.len() >= 6, "{quantity:?}: {}", whole.list.len());
+                assert!(whole.list.windows(2).all(|pair| pair[0].amount.abs() <= pair[1].amount.abs()));
+                for answer in &whole.list {
+                    let twin = half.list.iter().find(|other| other.parameter == answer.parameter);
+                    let (Some(twin), Some(solved)) = (twin, answer.solved) else { continue };
+                    let (miss, less) = (solved - 0.5, twin.solved.expect("as well") - 0.25);
+                    assert!(less.abs() <= 0.35 * miss.abs() + 1e-9, "{answer:?}: {less} of {miss}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn only_adjustments_within_reach_are_answers() {
+        let (inputs, found) = inputs(State::DESIGN);
+        let all = answers(&inputs, &found, Quantity::Camber, 0.25).expect("camber exists");
+        let count = found.parameters().filter(|one| one.kind() == Kind::Adjusted).count();
+        assert_eq!(all.list.len() + all.more + all.out_of_reach, count);
+        for answer in &all.list {
+            assert_eq!(answer.parameter.kind(), Kind::Adjusted);
+            assert!(answer.amount.abs() <= MOST_ADJUSTMENT);
+            assert!(answer.others.iter().any(|(quantity, _)| *quantity == Quantity::Toe));
+        }
+        let none = answers(&inputs, &found, Quantity::Camber, 45.0).expect("camber exists");
+        assert!(none.list.iter().all(|answer| answer.amount.abs() <= MOST_ADJUSTMENT));
+        assert!(bound_of(Quantity::AntiBrakingFriction).is_none());
+        assert!(bound_of(Quantity::ScrubRadius).is_some());
+    }
+}
