@@ -10,4 +10,5 @@ mod numbers;
 mod opening;
 mod page;
 mod parts;
+mod pivots;
 mod sharing;

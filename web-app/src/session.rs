@@ -4,6 +4,8 @@
 //! derive the linkage, the position and the readings; nothing derived is stored. This is
 //! the only module of the page that calls the core's solver.
 
+mod sides;
+
 use std::sync::Arc;
 
 use geometry_core::{
@@ -21,6 +23,7 @@ use crate::{
     describe::{self, finding::Found},
     edit::{Edit, EditError, PointPath},
     history::{Gesture, History},
+    lengths::Convention,
     scene::Placed,
     view::{Frame, PanZoom},
 };
@@ -78,6 +81,13 @@ pub struct Session {
     pub axle: RwSignal<Axle>,
     /// The state asked for by the sliders.
     pub state: RwSignal<State>,
+    /// The side whose corner is shown; a right corner only where it is described separately.
+    pub side: RwSignal<Side>,
+    /// The document with the right corner's mirror image in the left one's place, while the
+    /// right corner is shown.
+    mirrored: Memo<Option<Arc<Document>>>,
+    /// How coordinates are written; no part of the document.
+    pub convention: RwSignal<Convention>,
     /// The point touched last.
     pub selected: RwSignal<Option<PointPath>>,
     /// The reading whose construction is drawn; no part of the document.
@@ -108,13 +118,18 @@ impl Session {
     #[must_use]
     pub fn new(document: Document) -> Self {
         let axle = RwSignal::new(if document.front.is_some() { Axle::Front } else { Axle::Rear });
-        let frame = RwSignal::new(frame_of(&document, axle.get_untracked()));
+        let side = RwSignal::new(Side::Left);
+        let frame = RwSignal::new(frame_of(&document, axle.get_untracked(), Side::Left));
         let document = RwSignal::new(document);
         let state = RwSignal::new(State::DESIGN);
-        let corner = Memo::new(move |_| document.with(|d| d.corner(axle.get()).cloned()));
+        let corner = Memo::new(move |_| document.with(|d| sides::corner(d, axle.get(), side.get())));
+        let mirrored = Memo::new(move |_| document.with(|d| sides::mirrored(d, axle.get(), side.get())));
         let vehicle = Memo::new(move |_| document.with(|d| d.vehicle.clone()));
         let linkage = Memo::new(move |_| {
-            let name = axle.get().name();
+            let name = match side.get() {
+                Side::Left => axle.get().name(),
+                Side::Right => axle.get().right_name(),
+            };
             corner.with(|corner| match corner {
                 Some(corner) => Linkage::new(corner, Side::Left)
                     .map(Arc::new)
@@ -152,7 +167,10 @@ impl Session {
             document,
             history: RwSignal::new(History::new()),
             axle,
+            side,
+            mirrored,
             state,
+            convention: RwSignal::new(Convention::default()),
             selected: RwSignal::new(None),
             chosen,
             found,
@@ -180,7 +198,7 @@ impl Session {
     /// Why the edit was refused.
     pub fn edit(&self, edit: &Edit, gesture: Option<Gesture>) -> Result<(), EditError> {
         let before = self.document.get_untracked();
-        let after = edit.apply(&before)?;
+        let after = self.of_side(edit).apply(&before)?;
         if after == before {
             return Ok(());
         }
@@ -256,6 +274,9 @@ impl Session {
     pub fn show_axle(&self, axle: Axle) {
         self.selected.set(None);
         self.state.set(State::DESIGN);
+        if self.document.with_untracked(|document| document.right_corner(axle).is_none()) {
+            self.side.set(Side::Left);
+        }
         self.axle.set(axle);
         self.fit();
     }
@@ -284,7 +305,8 @@ impl Session {
     /// Brings everything into the sheet.
     pub fn fit(&self) {
         let axle = self.axle.get_untracked();
-        self.frame.set(self.document.with_untracked(|document| frame_of(document, axle)));
+        let side = self.side.get_untracked();
+        self.frame.set(self.document.with_untracked(|document| frame_of(document, axle, side)));
         self.pan_zoom.set(PanZoom::default());
     }
 
@@ -293,6 +315,9 @@ impl Session {
         if document.corner(axle).is_none() {
             let other = if axle == Axle::Front { Axle::Rear } else { Axle::Front };
             self.axle.set(other);
+        }
+        if document.right_corner(self.axle.get_untracked()).is_none() {
+            self.side.set(Side::Left);
         }
         self.document.set(document);
         if fit {
@@ -303,8 +328,8 @@ impl Session {
 }
 
 /// The frame of an axle's corner; where there is none, of a wheel alone.
-fn frame_of(document: &Document, axle: Axle) -> Frame {
-    let Some(corner) = document.corner(axle) else {
+fn frame_of(document: &Document, axle: Axle, side: Side) -> Frame {
+    let Some(corner) = sides::corner(document, axle, side) else {
         return Frame::around([], &Vec3::new(0.0, 780.0, 310.0), 310.0);
     };
     let points = corner.points().into_iter().map(|(_, point)| Vec3::from(point));

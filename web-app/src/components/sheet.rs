@@ -1,6 +1,6 @@
 //! The drawing sheet: three views, handles to drag, pan, zoom and fit.
 
-use geometry_core::Vec3;
+use geometry_core::{Vec3, setup::Side};
 use leptos::{ev, html, prelude::*};
 use wasm_bindgen::JsCast;
 use web_sys::{Element, HtmlElement, KeyboardEvent, PointerEvent, WheelEvent};
@@ -132,6 +132,9 @@ pub fn SheetView() -> impl IntoView {
                     </For>
                 </svg>
             </div>
+            {move || (session.side.get() == Side::Right).then(|| view! {
+                <p class="sheet-note" data-said="mirrored">"Right corner, drawn as in a mirror"</p>
+            })}
             <CurveSheet sheet=fitted />
             <div class="sheet-tools" role="toolbar" aria-label="Sheet">
                 <button aria-label="Zoom in" title="Zoom in" on:click=move |_| zoom(1.25)>"+"</button>
@@ -248,7 +251,7 @@ fn Handle(view: View, path: PointPath, sheet: Memo<Sheet>, drag: StoredValue<Opt
         })
     });
     let design = Memo::new(move |_| session.corner.with(|corner| path.get(corner.as_ref()?)));
-    let place = move || design.get().map(describe::place);
+    let place = move || design.get().map(|point| session.convention.get().place(point, session.side.get()));
     let start = move |event: PointerEvent| {
         if event.button() != 0 {
             return;

@@ -2,10 +2,14 @@
 
 use geometry_core::setup::Document;
 
+use crate::lengths::Convention;
+
 /// All local pages share one store in some browsers; the prefix keeps ours apart.
 const SETUP: &str = "cornerwise.setup";
 /// A stored text that could not be read is kept here, so that it is not lost.
 const UNREADABLE: &str = "cornerwise.unreadable";
+/// Unit and axes of the table of pivots.
+const COORDINATES: &str = "cornerwise.coordinates";
 
 fn store() -> Option<web_sys::Storage> {
     web_sys::window()?.local_storage().ok()?
@@ -36,4 +40,19 @@ pub fn restore() -> Result<Option<Document>, String> {
             Err(format!("The setup kept in this browser cannot be read ({error}); it was put aside."))
         }
     }
+}
+
+/// Keeps how coordinates are written.
+pub fn keep_convention(convention: Convention) {
+    // A refusal costs no more than choosing again; what loses work is told by `keep`.
+    if let Some(store) = store() {
+        let _ = store.set_item(COORDINATES, &convention.name());
+    }
+}
+
+/// How coordinates were written last.
+#[must_use]
+pub fn convention() -> Convention {
+    let text = store().and_then(|store| store.get_item(COORDINATES).ok().flatten());
+    text.map(|text| Convention::of_name(&text)).unwrap_or_default()
 }
