@@ -16,6 +16,7 @@ mod numbers;
 mod opening;
 mod page;
 mod parts;
+mod pivots;
 mod printing;
 mod recent;
 mod sensitivity;

@@ -65,10 +65,12 @@ pub fn App() -> impl IntoView {
     if let Some(trouble) = trouble {
         session.complain(trouble);
     }
+    session.convention.set(storage::convention());
     provide_context(session);
     keep_in_store(session);
     open_links(session);
     undo_keys(session);
+    Effect::new(move |_| storage::keep_convention(session.convention.get()));
     let large = RwSignal::new(false);
     let about = RwSignal::new(false);
     leave_by_escape(session, about);

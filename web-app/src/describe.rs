@@ -11,7 +11,6 @@ pub mod setup;
 use std::fmt::Write as _;
 
 use geometry_core::{
-    bounds::Plain,
     readings::{Quantity, Readings, quantity},
     setup::{Axle, Corner},
     solve::Outcome,
@@ -244,11 +243,29 @@ pub fn left_without_carrier(id: &str, parts: &[Part]) -> Option<String> {
     ))
 }
 
-/// A point's coordinates as a sentence.
+/// How many of the knuckle's freedoms the members hold, what that leaves, and what to do
+/// where it is not one.
 #[must_use]
-pub fn place(point: [f64; 3]) -> String {
-    let [x, y, z] = point.map(|value| Plain(value).to_string());
-    format!("x {x}, y {y}, z {z} mm")
+pub fn freedoms(held: usize) -> String {
+    match held {
+        5 => "5 of 5 held: one motion left, the wheel\u{2019}s travel.".into(),
+        0..5 => {
+            const WORDS: [&str; 5] = ["six", "five", "four", "three", "two"];
+            let left = WORDS.get(held).copied().unwrap_or_default();
+            let lacking = 5 - held;
+            format!(
+                "{held} of 5 held: {left} motions left where one is meant. Add members that hold {lacking} more; \
+                 until then the corner cannot be read."
+            )
+        }
+        _ => {
+            let over = held - 5;
+            format!(
+                "{held} held where 5 are meant: no motion is left. Remove members that hold {over}; until then \
+                 the corner cannot be read."
+            )
+        }
+    }
 }
 
 /// What a tyre's size means for the wheel.

@@ -14,7 +14,7 @@ mod point_path;
 
 use geometry_core::{
     linkage::LinkageError,
-    setup::{Axle, Brakes, Corner, Document, Drive, KNUCKLE, Point},
+    setup::{Axle, Brakes, Corner, Document, Drive, KNUCKLE, Point, RACK_DIRECTION},
 };
 
 pub use error::EditError;
@@ -153,6 +153,19 @@ pub enum Edit {
         /// How.
         drive: Drive,
     },
+    /// Describes the right corner by itself; it begins as the left one's mirror image.
+    DescribeRight {
+        /// Which axle's.
+        axle: Axle,
+    },
+    /// Makes a change to the right corner: the change is said of its mirror image, a left
+    /// corner ([`mirror_image`]), as the page shows it.
+    OnRight {
+        /// Which axle's.
+        axle: Axle,
+        /// A change of which [`Edit::corner`] is this axle.
+        edit: Box<Edit>,
+    },
     /// Takes out what the document says of the right corner by itself: it is the left one's
     /// mirror image again.
     MirrorRight {
@@ -191,6 +204,39 @@ impl Edit {
         self.make(&mut new)?;
         new.check()?;
         Ok(new)
+    }
+
+    /// The axle whose corner alone this changes; none for what concerns more, or the car.
+    #[must_use]
+    pub fn corner(&self) -> Option<Axle> {
+        match self {
+            Self::SetPoint { axle, .. }
+            | Self::SetPoints { axle, .. }
+            | Self::SetCoordinate { axle, .. }
+            | Self::SetSteers { axle, .. }
+            | Self::SetRackDirection { axle, .. }
+            | Self::AddMember { axle, .. }
+            | Self::RemoveMember { axle, .. }
+            | Self::RenameMember { axle, .. }
+            | Self::AddPart { axle, .. }
+            | Self::RemovePart { axle, .. }
+            | Self::SetCarrier { axle, .. }
+            | Self::AddUnsprung { axle }
+            | Self::RemoveUnsprung { axle, .. }
+            | Self::SetBrakes { axle, .. }
+            | Self::SetDrive { axle, .. }
+            | Self::SetText { field: TextField::Tyre(axle) | TextField::PartName(axle, _), .. } => {
+                Some(*axle)
+            }
+            Self::SetNumber { field, .. } => field.corner(),
+            Self::SetText { field: TextField::Title | TextField::Note, .. }
+            | Self::DescribeRight { .. }
+            | Self::OnRight { .. }
+            | Self::MirrorRight { .. }
+            | Self::ReplaceCorner { .. }
+            | Self::RemoveCorner { .. }
+            | Self::ReplaceDocument(_) => None,
+        }
     }
 
     fn make(&self, document: &mut Document) -> Result<(), EditError> {
@@ -268,6 +314,14 @@ impl Edit {
             }
             Self::SetBrakes { axle, brakes } => corner_mut(document, *axle)?.brakes = *brakes,
             Self::SetDrive { axle, drive } => corner_mut(document, *axle)?.drive = *drive,
+            Self::DescribeRight { axle } => {
+                let left = corner_mut(document, *axle)?;
+                let mut right = mirror_image(left);
+                // A rack moves both inboard ends the same way across the car.
+                right.rack_direction = left.rack_direction.map(|[x, y, z]| [-x, y, -z]);
+                right_slot(document, *axle).get_or_insert(right);
+            }
+            Self::OnRight { axle, edit } => on_right(document, *axle, edit)?,
             Self::MirrorRight { axle } => *right_slot(document, *axle) = None,
             Self::ReplaceCorner { axle, corner } => {
                 *corner_slot(document, *axle) = Some((**corner).clone());
@@ -297,6 +351,42 @@ fn right_slot(document: &mut Document, axle: Axle) -> &mut Option<Corner> {
         Axle::Front => &mut document.front_right,
         Axle::Rear => &mut document.rear_right,
     }
+}
+
+/// A corner of the other side: a right one as a left one, whose points and rack are those
+/// seen in a mirror. Zeros have no sign.
+#[must_use]
+pub fn mirror_image(corner: &Corner) -> Corner {
+    let mut image = corner.mirrored();
+    for (_, point) in image.points_mut() {
+        *point = point.map(|value| value + 0.0);
+    }
+    image.rack_direction = image.rack_direction.map(|direction| direction.map(|value| value + 0.0));
+    image
+}
+
+/// Changes the right corner through its mirror image, which stands in the left one's place
+/// for as long as the change takes.
+fn on_right(document: &mut Document, axle: Axle, edit: &Edit) -> Result<(), EditError> {
+    let right = right_slot(document, axle).as_ref().ok_or(EditError::NoRight { axle })?;
+    if edit.corner() != Some(axle) {
+        return Err(EditError::NoRight { axle });
+    }
+    let unsaid = right.rack_direction.is_none();
+    let image = mirror_image(right);
+    let left = corner_slot(document, axle).replace(image);
+    let outcome = edit.make(document);
+    let image = std::mem::replace(corner_slot(document, axle), left);
+    outcome?;
+    *right_slot(document, axle) = image.map(|image| {
+        let mut right = mirror_image(&image);
+        // What the document does not say stays unsaid.
+        if unsaid && right.rack_direction == Some(RACK_DIRECTION) {
+            right.rack_direction = None;
+        }
+        right
+    });
+    Ok(())
 }
 
 fn corner_mut(document: &mut Document, axle: Axle) -> Result<&mut Corner, EditError> {

@@ -1,9 +1,10 @@
 //! The page of Cornerwise: one plain document, everything else derived from it.
 //!
 //! A line may use only lines below it: `app` and `components` show, `session` holds the
-//! document and calls the core, `effects` touch the browser, `describe`, `chart`, `scene`
-//! and `view` turn state into words and shapes without a browser, `sharing`, `history`,
-//! `edit`, `presets` and `numbers` know only the document.
+//! document and calls the core, `effects` touch the browser, `pasted` reads and writes blocks
+//! of points, `describe`, `chart`, `scene` and `view` turn state into words and shapes without
+//! a browser, `sharing`, `history`, `edit`, `lengths`, `presets` and `numbers` know only the
+//! document.
 
 pub mod app;
 pub mod chart;
@@ -13,7 +14,9 @@ pub mod edit;
 pub mod effects;
 pub mod history;
 pub mod hooks;
+pub mod lengths;
 pub mod numbers;
+pub mod pasted;
 pub mod presets;
 pub mod scene;
 pub mod session;

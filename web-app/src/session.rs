@@ -18,6 +18,8 @@ mod range;
 pub use axle::{BothSolved, ROLL_SHOWN, Wheels};
 pub use range::{End, Moving, Range, Reach, Swing, Why};
 
+mod sides;
+
 use std::sync::Arc;
 
 use geometry_core::{
@@ -36,6 +38,7 @@ use crate::{
     edit::{Edit, EditError, PointPath},
     effects::storage,
     history::{Gesture, History},
+    lengths::Convention,
     scene::Placed,
     view::{Frame, PanZoom},
 };
@@ -97,6 +100,13 @@ pub struct Session {
     pub axle: RwSignal<Axle>,
     /// The state asked for by the sliders.
     pub state: RwSignal<State>,
+    /// The side whose corner is shown; a right corner only where it is described separately.
+    pub side: RwSignal<Side>,
+    /// The document with the right corner's mirror image in the left one's place, while the
+    /// right corner is shown.
+    mirrored: Memo<Option<Arc<Document>>>,
+    /// How coordinates are written; no part of the document.
+    pub convention: RwSignal<Convention>,
     // Stored, so that this stays small enough to be handed about.
     wheels: StoredValue<Wheels>,
     range: StoredValue<Range>,
@@ -134,13 +144,18 @@ impl Session {
     #[must_use]
     pub fn new(document: Document) -> Self {
         let axle = RwSignal::new(if document.front.is_some() { Axle::Front } else { Axle::Rear });
-        let frame = RwSignal::new(frame_of(&document, axle.get_untracked(), false));
+        let side = RwSignal::new(Side::Left);
+        let frame = RwSignal::new(frame_of(&document, axle.get_untracked(), Side::Left, false));
         let document = RwSignal::new(document);
         let state = RwSignal::new(State::DESIGN);
-        let corner = Memo::new(move |_| document.with(|d| d.corner(axle.get()).cloned()));
+        let corner = Memo::new(move |_| document.with(|d| sides::corner(d, axle.get(), side.get())));
+        let mirrored = Memo::new(move |_| document.with(|d| sides::mirrored(d, axle.get(), side.get())));
         let vehicle = Memo::new(move |_| document.with(|d| d.vehicle.clone()));
         let linkage = Memo::new(move |_| {
-            let name = axle.get().name();
+            let name = match side.get() {
+                Side::Left => axle.get().name(),
+                Side::Right => axle.get().right_name(),
+            };
             corner.with(|corner| match corner {
                 Some(corner) => Linkage::new(corner, Side::Left)
                     .map(Arc::new)
@@ -191,10 +206,13 @@ impl Session {
             reference,
             recent,
             axle,
+            side,
+            mirrored,
             state,
             wheels: StoredValue::new(wheels),
             range: StoredValue::new(range),
             selected,
+            convention: RwSignal::new(Convention::default()),
             chosen,
             found,
             tab,
@@ -248,7 +266,7 @@ impl Session {
     /// Why the edit was refused.
     pub fn edit(&self, edit: &Edit, gesture: Option<Gesture>) -> Result<(), EditError> {
         let before = self.step();
-        let document = edit.apply(&before.document)?;
+        let document = self.of_side(edit).apply(&before.document)?;
         if document == before.document {
             return Ok(());
         }
@@ -356,6 +374,9 @@ impl Session {
         self.state.set(State::DESIGN);
         self.wheels().roll.set(0.0);
         self.range().playing.set(None);
+        if self.document.with_untracked(|document| document.right_corner(axle).is_none()) {
+            self.side.set(Side::Left);
+        }
         self.axle.set(axle);
         self.fit();
     }
@@ -380,12 +401,12 @@ impl Session {
     /// Makes the frame hold the corner and the reference's; pan and zoom stay.
     fn show_all(&self) {
         let axle = self.axle.get_untracked();
-        let both = self.wheels().both.get_untracked();
-        let frame = self.document.with_untracked(|document| frame_of(document, axle, both));
+        let (side, both) = (self.side.get_untracked(), self.wheels().both.get_untracked());
+        let frame = self.document.with_untracked(|document| frame_of(document, axle, side, both));
         // The reference is shown underneath, and an exchange leaves the frame as it is.
         let reference = self.reference.kept.with_untracked(|kept| {
             let document = &kept.as_ref()?.document;
-            document.corner(axle).map(|_| frame_of(document, axle, both))
+            document.corner(axle).map(|_| frame_of(document, axle, side, both))
         });
         self.frame.set(reference.map_or(frame, |reference| frame.and(&reference)));
     }
@@ -405,12 +426,16 @@ impl Session {
         match moving {
             Moving::Travel => self.state.update(|state| state.travel = value),
             Moving::Rack => self.state.update(|state| state.rack = value),
-            Moving::Roll => self.wheels().roll.set(value),
+            Moving::Roll => {
+                self.show_left();
+                self.wheels().roll.set(value);
+            }
         }
     }
 
     /// Shows both wheels, or the left one alone.
     pub fn show_both(&self, both: bool) {
+        self.show_left();
         self.wheels().both.set(both);
         self.fit();
     }
@@ -436,6 +461,9 @@ impl Session {
             let other = if axle == Axle::Front { Axle::Rear } else { Axle::Front };
             self.axle.set(other);
         }
+        if document.right_corner(self.axle.get_untracked()).is_none() {
+            self.side.set(Side::Left);
+        }
         self.document.set(document);
         if fit {
             self.selected.set(None);
@@ -444,9 +472,9 @@ impl Session {
     }
 }
 
-/// The frame of an axle's corner, or of both; where there is none, of a wheel alone.
-fn frame_of(document: &Document, axle: Axle, both: bool) -> Frame {
-    let Some(corner) = document.corner(axle) else {
+/// The frame of the corner of an axle's side, or of both; where there is none, of a wheel alone.
+fn frame_of(document: &Document, axle: Axle, side: Side, both: bool) -> Frame {
+    let Some(corner) = &sides::corner(document, axle, side) else {
         return Frame::around([], &Vec3::new(0.0, 780.0, 310.0), 310.0);
     };
     let points = |corner: &Corner| corner.points().into_iter().map(|(_, point)| Vec3::from(point));

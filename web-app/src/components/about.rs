@@ -63,8 +63,8 @@ pub fn About(
                  a pivot measured a millimetre off moves some readings much and others hardly."
             </p>
             <p>
-                "Axes after ISO 8855: x forward, y left, z up from the ground; the left corner is described. \
-                 The steering axis is that of the knuckle's motion when the rack moves and the spring keeps its length."
+                "Axes after ISO 8855: x forward, y left, z up from the ground; the left corner is described, \
+                 and the right one is its mirror image unless it is described separately. The steering axis is that of the knuckle's motion when the rack moves and the spring keeps its length."
             </p>
             <h3>"Sources"</h3>
             <ul class="sources">{SOURCES.map(|(what, source)| view! { <li><b>{what}</b>": "{source}"."</li> }).to_vec()}</ul>

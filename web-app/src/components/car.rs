@@ -1,6 +1,6 @@
 //! What concerns the whole car, and wheel, brakes, drive, stops and parts of the corner shown.
 
-use geometry_core::setup::{Axle, Brakes, Drive};
+use geometry_core::setup::{Axle, Brakes, Drive, Side};
 use leptos::prelude::*;
 
 use super::number_input::{FieldError, NumberInput};
@@ -40,7 +40,10 @@ pub fn Car() -> impl IntoView {
                 <Stops axle=axle />
                 <Torque axle=axle />
                 <Unsprung axle=axle />
-                <Right axle=axle />
+                <fieldset class="fields">
+                    <legend>"Right corner"</legend>
+                    <RightSide axle=axle />
+                </fieldset>
             }
         })}
         <fieldset class="fields">
@@ -240,9 +243,8 @@ fn UnsprungRow(axle: Axle, number: usize) -> impl IntoView {
     let session = session();
     let error = RwSignal::new(None);
     let (mass, share) = (NumberField::PartMass(axle, number), NumberField::PartShare(axle, number));
-    let value = move |field: NumberField| {
-        Signal::derive(move || session.document().with(|document| field.get(document)))
-    };
+    let value =
+        move |field: NumberField| Signal::derive(move || session.with_shown(|document| field.get(document)));
     let ordinal = number + 1;
     view! {
         <div class="part-row">
@@ -275,28 +277,36 @@ fn UnsprungRow(axle: Axle, number: usize) -> impl IntoView {
     }
 }
 
-/// That the right corner is described by itself, where it is.
+/// Whether the right corner is the left one's mirror image, to be chosen.
 #[component]
-fn Right(axle: Axle) -> impl IntoView {
+pub(super) fn RightSide(axle: Axle) -> impl IntoView {
     let session = session();
     let there = Memo::new(move |_| session.document().with(|document| document.right_corner(axle).is_some()));
-    move || {
-        there.get().then(|| {
-            view! {
-                <fieldset class="fields">
-                    <legend>"Right corner"</legend>
-                    <p class="hint" data-hint="right">
-                        "This setup describes the right corner by itself. The page shows the left one; the right \
-                         one goes along in links and files as it was opened."
-                    </p>
-                    <div class="adders">
-                        <button on:click=move |_| session.try_edit(&Edit::MirrorRight { axle }, None)>
-                            "Make it the mirror image"
-                        </button>
-                    </div>
-                </fieldset>
-            }
-        })
+    let choose = move |event: web_sys::Event| {
+        let separate = event_target_value(&event) == "separate";
+        let edit = if separate { Edit::DescribeRight { axle } } else { Edit::MirrorRight { axle } };
+        session.try_edit(&edit, None);
+    };
+    let hint = move || match (there.get(), session.side.get()) {
+        (false, _) => "",
+        (true, Side::Left) => {
+            "The left corner is shown; Left and Right at the top choose. Back to the mirror drops what was \
+             said of the right one; undo brings it back."
+        }
+        (true, Side::Right) => {
+            "The right corner is shown, drawn as in a mirror: outboard stays to the right of the front view. \
+             Its numbers in the table are those of the right side."
+        }
+    };
+    view! {
+        <div class="field choice">
+            <span class="name">"The right side is"</span>
+            <select data-choice="right" aria-label="The right side is" on:change=choose>
+                <option value="mirror" prop:selected=move || !there.get()>"the mirror of the left"</option>
+                <option value="separate" prop:selected=move || there.get()>"described separately"</option>
+            </select>
+        </div>
+        <p class="hint" data-hint="right">{hint}</p>
     }
 }
 
@@ -305,7 +315,7 @@ fn Right(axle: Axle) -> impl IntoView {
 fn TyreHint(axle: Axle) -> impl IntoView {
     let session = session();
     let hint = Memo::new(move |_| {
-        session.document().with(|document| {
+        session.with_shown(|document| {
             let tyre = document.corner(axle)?.wheel.tyre.clone()?;
             Some(describe::tyre(&tyre))
         })
@@ -318,7 +328,7 @@ fn TyreHint(axle: Axle) -> impl IntoView {
 pub(super) fn Field(field: NumberField, label: &'static str, unit: &'static str) -> impl IntoView {
     let session = session();
     let error = RwSignal::new(None);
-    let value = Signal::derive(move || session.document().with(|document| field.get(document)));
+    let value = Signal::derive(move || session.with_shown(|document| field.get(document)));
     view! {
         <div class="field">
             <span class="name">{label}</span>
@@ -355,7 +365,7 @@ fn TextInput(
     error: RwSignal<Option<String>>,
 ) -> impl IntoView {
     let session = session();
-    let value = Memo::new(move |_| session.document().with(|document| field.get(document)));
+    let value = Memo::new(move |_| session.with_shown(|document| field.get(document)));
     let (Gesture::Held(number) | Gesture::Repeated(number)) = session.new_gesture();
     let typed = move |text: String| {
         let outcome = session.edit(&Edit::SetText { field, text }, Some(Gesture::Repeated(number)));

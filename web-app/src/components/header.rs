@@ -1,6 +1,6 @@
 //! The line at the top: title, axle, layout, undo, sharing, files.
 
-use geometry_core::setup::Axle;
+use geometry_core::setup::{Axle, Side};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use wasm_bindgen::JsCast;
@@ -32,6 +32,7 @@ pub fn Header(
                 <AxleButton axle=Axle::Front label="Front" />
                 <AxleButton axle=Axle::Rear label="Rear" />
             </div>
+            <Sides />
             <Layouts />
             <div class="group" role="group" aria-label="Setups">
                 <RecentMenu />
@@ -104,6 +105,35 @@ fn AxleButton(axle: Axle, label: &'static str) -> impl IntoView {
         >
             {label}
         </button>
+    }
+}
+
+/// Left and right, where the right corner is described separately.
+#[component]
+fn Sides() -> impl IntoView {
+    let session = session();
+    let there = Memo::new(move |_| session.has_right());
+    let button = move |side: Side, label: &'static str| {
+        view! {
+            <button
+                data-side=label.to_lowercase()
+                aria-pressed=move || (session.side.get() == side).to_string()
+                title="Show and edit this side\u{2019}s corner"
+                on:click=move |_| session.show_side(side)
+            >
+                {label}
+            </button>
+        }
+    };
+    move || {
+        there.get().then(|| {
+            view! {
+                <div class="axles" role="group" aria-label="Side">
+                    {button(Side::Left, "Left")}
+                    {button(Side::Right, "Right")}
+                </div>
+            }
+        })
     }
 }
 

@@ -2,11 +2,13 @@
 //! text with the sentence that says what is wrong.
 
 use leptos::prelude::*;
+use wasm_bindgen::JsCast;
 
 use crate::{
     edit::Edit,
     history::Gesture,
-    numbers::{DecimalMark, field_text, parse_number},
+    lengths::{Form, Measure},
+    numbers::{DecimalMark, field_text, parse_number, round_to},
 };
 
 /// A number field.
@@ -17,7 +19,7 @@ use crate::{
 pub fn NumberInput(
     /// What a screen reader calls the field.
     #[prop(into)]
-    label: String,
+    label: Signal<String>,
     /// A name for tests and styles.
     #[prop(into)]
     name: String,
@@ -31,9 +33,15 @@ pub fn NumberInput(
     optional: bool,
     /// Where the error is told; shared by the fields of a row.
     error: RwSignal<Option<String>>,
+    /// For a coordinate: how it is written. The field is then a cell of a table, in which the
+    /// arrow keys up and down go from row to row; with Alt they change the number.
+    #[prop(optional)]
+    cell: Option<Cell>,
 ) -> impl IntoView {
     let session = crate::app::session();
-    let show = |value: Option<f64>| value.map(|v| field_text(v, DecimalMark::Point)).unwrap_or_default();
+    let form = Memo::new(move |_| cell.map(|cell| cell.form.get()));
+    let show = move |value| written(form.get_untracked(), value);
+    let read = move |text: &str| read(form.get_untracked(), text, optional);
     let text = RwSignal::new(show(value.get_untracked()));
     let wrong = RwSignal::new(false);
     // One number per field tells the typing in one from the typing in another.
@@ -53,7 +61,7 @@ pub fn NumberInput(
         if wrong.get_untracked() && start.get_value() == Some(value) {
             return;
         }
-        let same = text.with_untracked(|text| read(text, optional) == Ok(value));
+        let same = text.with_untracked(|text| read(text) == Ok(value));
         if !same {
             text.set(show(value));
             start.set_value(None);
@@ -63,10 +71,20 @@ pub fn NumberInput(
             }
         }
     });
+    // Another unit or other axes: the same value is written anew; a wrong text stays to be
+    // put right.
+    Effect::new(move |before: Option<Option<Form>>| {
+        let form = form.get();
+        if before.is_some_and(|before| before != form) && !wrong.get_untracked() {
+            text.set(show(value.get_untracked()));
+            start.set_value(None);
+        }
+        form
+    });
     let typed = move |new: String| {
         let began = start.get_value().unwrap_or_else(|| value.get_untracked());
         start.set_value(Some(began));
-        let outcome = read(&new, optional)
+        let outcome = read(&new)
             .and_then(|number| session.edit(&edit(number), Some(gesture)).map_err(|error| error.to_string()));
         text.set(new);
         match outcome {
@@ -92,15 +110,22 @@ pub fn NumberInput(
         session.end_gesture();
     };
     let nudge = move |event: leptos::ev::KeyboardEvent| {
-        let step = match event.key().as_str() {
-            "ArrowUp" => 1.0,
-            "ArrowDown" => -1.0,
+        let up = match event.key().as_str() {
+            "ArrowUp" => true,
+            "ArrowDown" => false,
+            "Enter" if cell.is_some() => event.shift_key(),
             _ => return,
         };
+        let form = form.get_untracked();
+        if form.is_some() && (event.key() == "Enter" || !event.alt_key()) {
+            event.prevent_default();
+            go(&event, up);
+            return;
+        }
         let Some(now) = value.get_untracked() else { return };
         event.prevent_default();
-        let step = step * crate::components::sheet::key_step(event.shift_key(), event.alt_key());
-        typed(field_text(crate::numbers::round_to(now + step, 4), DecimalMark::Point));
+        let step = crate::components::sheet::key_step(event.shift_key(), event.alt_key());
+        typed(nudged(form, now, if up { step } else { -step }));
     };
     view! {
         <input
@@ -110,22 +135,84 @@ pub fn NumberInput(
             spellcheck="false"
             class="number"
             data-field=name
-            aria-label=label
+            data-column=cell.map(|cell| cell.column)
+            aria-label=move || label.get()
             aria-invalid=move || wrong.get().then_some("true")
             prop:value=move || text.get()
             on:input=move |event| typed(event_target_value(&event))
             on:blur=left
             on:keydown=nudge
+            on:paste=move |event| take_block(cell, &event)
         />
     }
 }
 
+/// What makes a number field a cell of the table of pivots.
+#[derive(Clone, Copy)]
+pub struct Cell {
+    /// How the coordinate is written.
+    pub form: Signal<Form>,
+    /// The column's letter.
+    pub column: &'static str,
+    /// Takes a pasted text and says whether it was a block of cells, not one number.
+    pub block: Callback<String, bool>,
+}
+
+/// A block of cells that is pasted into one is taken by the table; all else by the browser.
+fn take_block(cell: Option<Cell>, event: &web_sys::ClipboardEvent) {
+    let (Some(cell), Some(data)) = (cell, event.clipboard_data()) else { return };
+    if data.get_data("text/plain").is_ok_and(|text| cell.block.run(text)) {
+        event.prevent_default();
+    }
+}
+
+/// Goes to the cell above or below in the same column and marks its text, so that typing
+/// replaces it.
+fn go(event: &web_sys::KeyboardEvent, up: bool) {
+    let cell = event.target().and_then(|target| target.dyn_into::<web_sys::HtmlInputElement>().ok());
+    let Some(cell) = cell else { return };
+    let Some(column) = cell.get_attribute("data-column") else { return };
+    let Ok(Some(table)) = cell.closest("[role=tabpanel]") else { return };
+    let Ok(cells) = table.query_selector_all(&format!("[data-column={column}]")) else { return };
+    let all = (0..cells.length()).filter_map(|i| cells.item(i)?.dyn_into::<web_sys::HtmlInputElement>().ok());
+    let all: Vec<_> = all.collect();
+    let Some(here) = all.iter().position(|other| *other == cell) else { return };
+    let next = if up { here.checked_sub(1) } else { here.checked_add(1) };
+    if let Some(next) = next.and_then(|next| all.get(next)) {
+        // Both fail only for a field that is gone.
+        let _ = next.focus();
+        next.select();
+    }
+}
+
 /// The number a text means; none for an empty text where that is allowed.
-fn read(text: &str, optional: bool) -> Result<Option<f64>, String> {
+fn read(form: Option<Form>, text: &str, optional: bool) -> Result<Option<f64>, String> {
+    if let Some(form) = form {
+        return form.read(text).map(Some).map_err(|error| error.to_string());
+    }
     if optional && text.trim().is_empty() {
         return Ok(None);
     }
     parse_number(text).map(Some).map_err(|error| error.to_string())
+}
+
+/// What a field shows of a number.
+fn written(form: Option<Form>, value: Option<f64>) -> String {
+    match (form, value) {
+        (_, None) => String::new(),
+        (Some(form), Some(value)) => form.text(value),
+        (None, Some(value)) => field_text(value, DecimalMark::Point),
+    }
+}
+
+/// The text of a number that has been changed by a key. What is shown grows with the key
+/// upward, whichever way the document counts.
+fn nudged(form: Option<Form>, now: f64, step: f64) -> String {
+    let Some(form) = form else { return field_text(round_to(now + step, 4), DecimalMark::Point) };
+    let new = round_to(if form.flipped { now - step } else { now + step }, 4);
+    // The step is in mm: in inches the text would be rounded.
+    let text = Form { measure: Measure::Millimetre, ..form }.text(new);
+    if form.measure == Measure::Millimetre { text } else { format!("{text} mm") }
 }
 
 /// The line under a row of fields that says what is wrong in it.

@@ -1,16 +1,21 @@
 //! The points as a table by member, with the count of freedoms always in sight.
 
+pub mod head;
+pub mod paste;
+
 use geometry_core::setup::Axle;
 use leptos::prelude::*;
 
+use self::{head::Head, paste::Paste};
 use super::{
     car::Field,
-    number_input::{FieldError, NumberInput},
+    number_input::{Cell, FieldError, NumberInput},
 };
 use crate::{
     app::session,
     describe,
     edit::{Coordinate, Edit, MemberKind, MemberPath, NumberField, Part, PointPath},
+    pasted,
     session::Session,
 };
 
@@ -21,7 +26,6 @@ struct Layout {
     members: Vec<(MemberPath, String)>,
     steering: Option<usize>,
     parts: Vec<Carried>,
-    removed: usize,
 }
 
 /// A part, what carries it and what could; a rocker's name.
@@ -56,19 +60,16 @@ pub fn Pivots() -> impl IntoView {
                 members: members.collect(),
                 steering: corner.links.iter().position(|link| link.steers),
                 parts: parts.collect(),
-                removed: corner.freedoms_removed(),
             })
         })
     });
-    let add = move |kind: MemberKind| {
-        session.try_edit(&Edit::AddMember { axle: session.axle.get_untracked(), kind }, None);
-    };
-    move || {
+    let paste = Paste::default();
+    provide_context(paste);
+    let table = move || {
         let Some(layout) = layout.get() else {
             return view! { <p>"This axle is not described. Choose a layout above to begin."</p> }.into_any();
         };
         let axle = layout.axle;
-        let right = layout.removed == 5;
         let members = layout.members.iter().cloned().map(|(member, id)| {
             let steers = matches!(member, MemberPath::Link(i) if layout.steering == Some(i));
             view! { <Member axle=axle member=member id=id steers=steers /> }
@@ -77,54 +78,69 @@ pub fn Pivots() -> impl IntoView {
         let parts =
             layout.parts.iter().cloned().map(|carried| view! { <PartRows axle=axle carried=carried /> });
         let parts = parts.collect_view();
-        let missing = Part::CARRIED
-            .into_iter()
-            .filter(|part| layout.parts.iter().all(|other| other.part != *part))
-            .map(|part| {
-                view! {
-                    <button
-                        data-add=part.path()
-                        on:click=move |_| session.try_edit(&Edit::AddPart { axle, part }, None)
-                    >
-                        {format!("Add {}", part.one())}
-                    </button>
-                }
-            })
-            .collect_view();
+        let missing =
+            Part::CARRIED.into_iter().filter(|part| layout.parts.iter().all(|other| other.part != *part));
         view! {
-            <p class="freedoms" class:wrong=!right data-freedoms=layout.removed>
-                {format!("{} of five freedoms removed", layout.removed)}
-                {if right { ": the wheel keeps its travel." } else { ": the corner cannot be read until it is five." }}
-            </p>
-            <p class="axes">"mm; x forward, y left, z up from the ground"</p>
+            <Head axle=axle />
             <Rows axle=axle title="Wheel".to_string() paths=vec![PointPath::WheelCentre] />
             {members}
             {parts}
-            <div class="adders">
-                <button on:click=move |_| add(MemberKind::Arm)>"Add an arm (2)"</button>
-                <button on:click=move |_| add(MemberKind::Link)>"Add a link (1)"</button>
-                <button on:click=move |_| add(MemberKind::Strut)>"Add a strut (2)"</button>
-                <button on:click=move |_| add(MemberKind::Hinge)>"Add a hinge (5)"</button>
-                {missing}
-            </div>
+            <Adders axle=axle missing=missing.collect() />
         }
         .into_any()
+    };
+    view! {
+        {table}
+        <paste::Preview paste=paste />
     }
+}
+
+/// Buttons for what can be added, and why something was not.
+#[component]
+fn Adders(axle: Axle, missing: Vec<Part>) -> impl IntoView {
+    let session = session();
+    let error = RwSignal::new(None);
+    let add = move |kind| try_here(session, &Edit::AddMember { axle, kind }, error);
+    let missing = missing.into_iter().map(|part| {
+        view! {
+            <button data-add=part.path() on:click=move |_| try_here(session, &Edit::AddPart { axle, part }, error)>
+                {format!("Add {}", part.one())}
+            </button>
+        }
+    });
+    view! {
+        <div class="adders">
+            <button on:click=move |_| add(MemberKind::Arm)>"Add an arm (holds 2)"</button>
+            <button on:click=move |_| add(MemberKind::Link)>"Add a link (holds 1)"</button>
+            <button on:click=move |_| add(MemberKind::Strut)>"Add a strut (holds 2)"</button>
+            <button on:click=move |_| add(MemberKind::Hinge)>"Add a hinge (holds 5)"</button>
+            {missing.collect_view()}
+        </div>
+        <FieldError error=error />
+    }
+}
+
+/// Makes a change and says where it was asked for why it was refused.
+fn try_here(session: Session, edit: &Edit, error: RwSignal<Option<String>>) {
+    let outcome = session.edit(edit, None);
+    if outcome.is_ok() {
+        session.notice.set(None);
+    }
+    // Made, it may have taken the place of the sentence along.
+    error.try_set(outcome.err().map(|error| error.to_string()));
 }
 
 /// A member's name, to be changed, and the place of the error.
 #[component]
 fn Name(axle: Axle, member: MemberPath, id: String, error: RwSignal<Option<String>>) -> impl IntoView {
     let session = session();
-    let rename = move |name: String| {
-        let outcome = session.edit(&Edit::RenameMember { axle, member, name }, None);
-        error.set(outcome.err().map(|error| error.to_string()));
-    };
+    let rename = move |name| try_here(session, &Edit::RenameMember { axle, member, name }, error);
     view! {
         <input
             type="text"
             class="member-name"
             aria-label=format!("Name of {id}")
+            aria-invalid=move || error.get().map(|_| "true")
             prop:value=id
             on:change=move |event| rename(event_target_value(&event))
         />
@@ -132,12 +148,12 @@ fn Name(axle: Axle, member: MemberPath, id: String, error: RwSignal<Option<Strin
 }
 
 /// Takes a member or a part out, and says what stood on it.
-fn remove(session: Session, edit: &Edit, id: Option<&str>) {
+fn remove(session: Session, edit: &Edit, id: Option<&str>, error: RwSignal<Option<String>>) {
     let on_it = session.corner.with_untracked(|corner| match (corner, id) {
         (Some(corner), Some(id)) => Part::on(corner, id),
         _ => Vec::new(),
     });
-    session.try_edit(edit, None);
+    try_here(session, edit, error);
     if let Some(sentence) = id.and_then(|id| describe::left_without_carrier(id, &on_it)) {
         session.tell(sentence);
     }
@@ -146,7 +162,7 @@ fn remove(session: Session, edit: &Edit, id: Option<&str>) {
 #[component]
 fn Member(axle: Axle, member: MemberPath, id: String, steers: bool) -> impl IntoView {
     let session = session();
-    let rename_error = RwSignal::new(None::<String>);
+    let error = RwSignal::new(None::<String>);
     let steering = match member {
         MemberPath::Link(i) => Some(view! {
             <label class="steers">
@@ -156,7 +172,7 @@ fn Member(axle: Axle, member: MemberPath, id: String, steers: bool) -> impl Into
                     prop:checked=steers
                     on:change=move |event| {
                         let link = event_target_checked(&event).then_some(i);
-                        session.try_edit(&Edit::SetSteers { axle, link }, None);
+                        try_here(session, &Edit::SetSteers { axle, link }, error);
                     }
                 />
                 "steers"
@@ -169,18 +185,19 @@ fn Member(axle: Axle, member: MemberPath, id: String, steers: bool) -> impl Into
     view! {
         <section class="member" data-member=id.clone()>
             <header>
-                <Name axle=axle member=member id=id.clone() error=rename_error />
+                <Name axle=axle member=member id=id.clone() error=error />
                 {steering}
+                <span class="holds">{format!("holds {}", member.holds())}</span>
                 <button
                     class="quiet"
                     aria-label=label.clone()
                     title=label
-                    on:click=move |_| remove(session, &Edit::RemoveMember { axle, member }, Some(&gone))
+                    on:click=move |_| remove(session, &Edit::RemoveMember { axle, member }, Some(&gone), error)
                 >
                     "✕"
                 </button>
             </header>
-            <FieldError error=rename_error />
+            <FieldError error=error />
             {member.points().into_iter().map(|path| view! { <PointRow axle=axle path=path /> }).collect_view()}
         </section>
     }
@@ -238,12 +255,10 @@ fn PartRows(axle: Axle, carried: Carried) -> impl IntoView {
     };
     let numbers =
         numbers.into_iter().map(|(field, label, unit)| view! { <Field field=field label=label unit=unit /> });
-    let rename_error = RwSignal::new(None::<String>);
+    let error = RwSignal::new(None::<String>);
     let gone = name.clone();
     let heading = match name {
-        Some(id) => {
-            view! { <Name axle=axle member=MemberPath::Rocker id=id error=rename_error /> }.into_any()
-        }
+        Some(id) => view! { <Name axle=axle member=MemberPath::Rocker id=id error=error /> }.into_any(),
         None => view! { <span class="member-name">{title}</span> }.into_any(),
     };
     let label = format!("Remove the {}", part.name());
@@ -257,7 +272,7 @@ fn PartRows(axle: Axle, carried: Carried) -> impl IntoView {
                         data-carrier=part.path()
                         on:change=move |event| {
                             let on = event_target_value(&event);
-                            session.try_edit(&Edit::SetCarrier { axle, part, on }, None);
+                            try_here(session, &Edit::SetCarrier { axle, part, on }, error);
                         }
                     >
                         {options.collect_view()}
@@ -267,12 +282,12 @@ fn PartRows(axle: Axle, carried: Carried) -> impl IntoView {
                     class="quiet"
                     aria-label=label.clone()
                     title=label
-                    on:click=move |_| remove(session, &Edit::RemovePart { axle, part }, gone.as_deref())
+                    on:click=move |_| remove(session, &Edit::RemovePart { axle, part }, gone.as_deref(), error)
                 >
                     "✕"
                 </button>
             </header>
-            <FieldError error=rename_error />
+            <FieldError error=error />
             {part.points().into_iter().map(|path| view! { <PointRow axle=axle path=path /> }).collect_view()}
             {numbers.collect_view()}
         </section>
@@ -282,27 +297,40 @@ fn PartRows(axle: Axle, carried: Carried) -> impl IntoView {
 #[component]
 fn PointRow(axle: Axle, path: PointPath) -> impl IntoView {
     let session = session();
+    let paste = expect_context::<Paste>();
     let error = RwSignal::new(None);
-    let fields = Coordinate::ALL.map(|coordinate| {
-        let letter = match coordinate {
-            Coordinate::X => "x",
-            Coordinate::Y => "y",
-            Coordinate::Z => "z",
-        };
+    // The rows are made anew when a member gets another name.
+    let name = session.corner.with_untracked(|corner| corner.as_ref().map(|c| describe::point_name(path, c)));
+    let name = name.unwrap_or_default();
+    let fields = Coordinate::ALL.into_iter().enumerate().map(|(number, coordinate)| {
+        let letter = coordinate.letter();
         let value = Signal::derive(move || {
             session.corner.with(|corner| {
                 let point = path.get(corner.as_ref()?)?;
                 Some(coordinate.of(point))
             })
         });
+        let form = Signal::derive(move || session.convention.get().form(coordinate, session.side.get()));
+        let block = Callback::new(move |text: String| {
+            let is_block = pasted::is_block(&text, form.get_untracked());
+            if is_block {
+                paste.show(session, text, Some(path), number);
+            }
+            is_block
+        });
+        let spoken = name.clone();
+        let label = Signal::derive(move || {
+            format!("{spoken}, {letter} in {}", session.convention.get().measure.spoken())
+        });
         view! {
             <NumberInput
-                label=format!("{}, {letter} in millimetres", path.path())
+                label=label
                 name=format!("{}.{letter}", path.path())
                 value=value
                 // An empty cell never gets here: the field is not optional.
                 edit=move |value| Edit::SetCoordinate { axle, path, coordinate, value: value.unwrap_or(f64::NAN) }
                 error=error
+                cell=Cell { form, column: letter, block }
             />
         }
     });
@@ -314,7 +342,7 @@ fn PointRow(axle: Axle, path: PointPath) -> impl IntoView {
             on:focusin=move |_| session.selected.set(Some(path))
         >
             <span class="name">{describe::place_name(path)}</span>
-            {fields.into_iter().collect_view()}
+            {fields.collect_view()}
             <FieldError error=error />
         </div>
     }

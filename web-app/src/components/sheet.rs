@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use geometry_core::Vec3;
+use geometry_core::{Vec3, setup::Side};
 use leptos::{ev, html, prelude::*};
 use wasm_bindgen::JsCast;
 use web_sys::{Element, HtmlElement, KeyboardEvent, PointerEvent, WheelEvent};
@@ -136,6 +136,9 @@ pub fn SheetView() -> impl IntoView {
                     </For>
                 </svg>
             </div>
+            {move || (session.side.get() == Side::Right).then(|| view! {
+                <p class="sheet-note" data-said="mirrored">"Right corner, drawn as in a mirror"</p>
+            })}
             <CurveSheet sheet=fitted />
             <EmptySheet />
             <Tools />
@@ -362,7 +365,7 @@ fn Handle(view: View, path: PointPath, sheet: Memo<Sheet>, drag: StoredValue<Opt
         })
     });
     let design = Memo::new(move |_| session.corner.with(|corner| path.get(corner.as_ref()?)));
-    let place = move || design.get().map(describe::place);
+    let place = move || design.get().map(|point| session.convention.get().place(point, session.side.get()));
     let start = move |event: PointerEvent| {
         if event.button() != 0 {
             return;

@@ -22,6 +22,11 @@ pub enum EditError {
         /// The axle.
         axle: Axle,
     },
+    /// The right corner is not described by itself.
+    NoRight {
+        /// The axle.
+        axle: Axle,
+    },
     /// The corner has no such point.
     NoPoint {
         /// The axle.
@@ -94,6 +99,11 @@ impl fmt::Display for EditError {
             Self::NoCorner { axle } => {
                 write!(f, "{0}: the setup describes no {0} corner; add one first", axle.name())
             }
+            Self::NoRight { axle } => write!(
+                f,
+                "{}: the right corner is the mirror image of the left one; describe it separately first",
+                axle.right_name()
+            ),
             Self::NoPoint { axle, point } => {
                 write!(f, "{}.{point}: the corner has no such point", axle.name())
             }

@@ -71,6 +71,17 @@ impl MemberPath {
         }
     }
 
+    /// How many of the knuckle's freedoms it holds.
+    #[must_use]
+    pub fn holds(self) -> usize {
+        match self {
+            Self::Arm(_) | Self::Strut => 2,
+            Self::Link(_) => 1,
+            Self::Hinge => 5,
+            Self::Rocker => 0,
+        }
+    }
+
     pub(super) fn id_mut(self, corner: &mut Corner) -> Option<&mut String> {
         match self {
             Self::Arm(i) => corner.arms.get_mut(i).map(|arm| &mut arm.id),

@@ -100,6 +100,39 @@ impl NumberField {
         }
     }
 
+    /// The axle whose corner it belongs to; none for the car's numbers.
+    #[must_use]
+    pub fn corner(self) -> Option<Axle> {
+        match self {
+            Self::Wheelbase
+            | Self::Mass
+            | Self::FrontMassShare
+            | Self::CgHeight
+            | Self::BrakeFrontShare
+            | Self::DriveFrontShare
+            | Self::RegenerationShare
+            | Self::RegenerationFrontShare => None,
+            Self::LoadedRadius(axle)
+            | Self::Camber(axle)
+            | Self::Toe(axle)
+            | Self::SpringRate(axle)
+            | Self::TyreRate(axle)
+            | Self::RimWidth(axle)
+            | Self::RimOffset(axle)
+            | Self::DiscDiameter(axle)
+            | Self::DiscThickness(axle)
+            | Self::DiscInset(axle)
+            | Self::FreeLength(axle)
+            | Self::BarRate(axle)
+            | Self::TorsionBarRate(axle)
+            | Self::RackTravel(axle)
+            | Self::BumpTravel(axle)
+            | Self::ReboundTravel(axle)
+            | Self::PartMass(axle, _)
+            | Self::PartShare(axle, _) => Some(axle),
+        }
+    }
+
     /// The field's path in the document, as errors name it.
     #[must_use]
     pub fn path(self) -> String {

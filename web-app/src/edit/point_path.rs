@@ -20,6 +20,16 @@ impl Coordinate {
     /// All three, in order.
     pub const ALL: [Self; 3] = [Self::X, Self::Y, Self::Z];
 
+    /// Its letter.
+    #[must_use]
+    pub fn letter(self) -> &'static str {
+        match self {
+            Self::X => "x",
+            Self::Y => "y",
+            Self::Z => "z",
+        }
+    }
+
     /// The coordinate of a point.
     #[must_use]
     pub fn of(self, point: Point) -> f64 {

@@ -403,6 +403,87 @@ fn brakes_and_drive_are_chosen_and_a_right_corner_goes_with_its_axle() {
 }
 
 #[test]
+fn a_right_corner_begins_as_the_mirror_image_and_is_changed_through_it() {
+    let right = |document: &Document| document.front_right.clone().expect("a right corner");
+    let on_right = |edit: Edit| Edit::OnRight { axle: FRONT, edit: Box::new(edit) };
+    let describe = Edit::DescribeRight { axle: FRONT };
+    let both = applied(&example(), std::slice::from_ref(&describe));
+    let mut expected = front(&example());
+    for (_, point) in expected.points_mut() {
+        point[1] = -point[1];
+    }
+    assert_eq!(right(&both), expected);
+    // A bar's end at the centre plane has no negative zero, and a rack that was not said is not.
+    assert!(right(&both).points().iter().flat_map(|(_, p)| p).all(|v| *v != 0.0 || v.is_sign_positive()));
+    assert_eq!(right(&both).rack_direction, None);
+    let pair = geometry_core::axle::WheelPair::of(&both, FRONT).expect("two corners").expect("an axle");
+    assert!(!pair.is_symmetric());
+
+    // Said of the image, y above zero; written below zero. The left corner stays.
+    let ball_joint = PointPath::ArmBallJoint(0);
+    let edits = [
+        Edit::SetPoint { axle: FRONT, path: ball_joint, point: [-10.0, 725.0, 480.0] },
+        Edit::SetCoordinate {
+            axle: FRONT,
+            path: PointPath::WheelCentre,
+            coordinate: Coordinate::Y,
+            value: 788.0,
+        },
+        Edit::SetNumber { field: NumberField::Camber(FRONT), value: Some(-1.5) },
+        Edit::RenameMember { axle: FRONT, member: MemberPath::Link(2), name: "right rod".into() },
+        Edit::SetText { field: TextField::Tyre(FRONT), text: "225/40 R18".into() },
+    ];
+    let changed =
+        edits.iter().fold(both.clone(), |document, edit| applied(&document, &[on_right(edit.clone())]));
+    assert_eq!(changed.front, example().front);
+    assert_eq!(changed.rear, example().rear);
+    let corner = right(&changed);
+    assert_eq!(corner.arms[0].ball_joint.map(f64::to_bits), [-10.0, -725.0, 480.0].map(f64::to_bits));
+    assert_eq!(corner.wheel.centre[1].to_bits(), (-788.0_f64).to_bits());
+    assert_eq!(corner.wheel.camber.to_bits(), (-1.5_f64).to_bits());
+    assert_eq!(corner.links[2].id, "right rod");
+    assert_eq!(corner.wheel.tyre.as_deref(), Some("225/40 R18"));
+    assert_eq!(corner.rack_direction, None);
+    // Described anew it stays as it is; the mirror takes it away.
+    assert_eq!(applied(&changed, std::slice::from_ref(&describe)), changed);
+    assert_eq!(applied(&changed, &[Edit::MirrorRight { axle: FRONT }]), example());
+
+    // A rack's direction is said of the image too, and is the car's in the document.
+    let leaning = Edit::SetRackDirection { axle: FRONT, direction: Some([0.25, -1.0, 0.5]) };
+    let leaning = applied(&both, &[on_right(leaning)]);
+    assert_eq!(right(&leaning).rack_direction, Some([0.25, 1.0, 0.5]));
+    let mut left = example();
+    left.front.as_mut().expect("front").rack_direction = Some([0.25, 1.0, 0.5]);
+    assert_eq!(right(&applied(&left, &[describe])).rack_direction, Some([-0.25, 1.0, -0.5]));
+}
+
+#[test]
+fn a_change_of_a_right_corner_that_is_not_there_or_of_more_than_it_is_refused() {
+    let on_right = |edit: Edit| Edit::OnRight { axle: FRONT, edit: Box::new(edit) };
+    let camber = Edit::SetNumber { field: NumberField::Camber(FRONT), value: Some(-2.0) };
+    assert_eq!(
+        refusal(&on_right(camber)),
+        "front_right: the right corner is the mirror image of the left one; describe it separately first"
+    );
+    let both = applied(&example(), &[Edit::DescribeRight { axle: FRONT }]);
+    for edit in [
+        Edit::SetNumber { field: NumberField::Mass, value: None },
+        Edit::RemoveCorner { axle: FRONT },
+        Edit::SetBrakes { axle: Axle::Rear, brakes: Brakes::Inboard },
+        Edit::ReplaceDocument(Box::new(example())),
+        on_right(Edit::AddUnsprung { axle: FRONT }),
+    ] {
+        assert!(on_right(edit).apply(&both).is_err());
+    }
+    let wrong = Edit::SetNumber { field: NumberField::Camber(FRONT), value: Some(99.0) };
+    let error = on_right(wrong).apply(&both).expect_err("out of range").to_string();
+    assert!(error.starts_with("front_right.wheel.camber must lie between"), "{error}");
+    let mut rear_only = example();
+    rear_only.front = None;
+    assert!(Edit::DescribeRight { axle: FRONT }.apply(&rear_only).is_err());
+}
+
+#[test]
 fn corners_and_documents_are_replaced_whole() {
     let remove = |axle| Edit::RemoveCorner { axle };
     let rear_only = applied(&example(), &[remove(FRONT)]);

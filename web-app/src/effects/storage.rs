@@ -3,6 +3,7 @@
 
 use geometry_core::setup::Document;
 
+use crate::lengths::Convention;
 use crate::session::recent::list::{List, ListError};
 
 /// All local pages share one store in some browsers; the prefix keeps ours apart.
@@ -13,6 +14,8 @@ const REFERENCE: &str = "cornerwise.reference";
 const RECENT: &str = "cornerwise.recent";
 /// A stored text that could not be read is kept under such a name, so that it is not lost.
 const UNREADABLE: &str = "cornerwise.unreadable";
+/// Unit and axes of the table of pivots.
+const COORDINATES: &str = "cornerwise.coordinates";
 
 fn store() -> Option<web_sys::Storage> {
     web_sys::window()?.local_storage().ok()?
@@ -162,4 +165,19 @@ fn newer() -> String {
     "The recent setups were kept by a newer Cornerwise and are left as they are; this page's list lasts until it is \
      left."
         .into()
+}
+
+/// Keeps how coordinates are written.
+pub fn keep_convention(convention: Convention) {
+    // A refusal costs no more than choosing again; what loses work is told by `keep`.
+    if let Some(store) = store() {
+        let _ = store.set_item(COORDINATES, &convention.name());
+    }
+}
+
+/// How coordinates were written last.
+#[must_use]
+pub fn convention() -> Convention {
+    let text = store().and_then(|store| store.get_item(COORDINATES).ok().flatten());
+    text.map(|text| Convention::of_name(&text)).unwrap_or_default()
 }

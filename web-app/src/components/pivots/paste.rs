@@ -1,0 +1,291 @@
+//! The dialog that shows how a pasted block is read, before anything changes.
+
+use std::sync::Arc;
+
+use geometry_core::setup::Side;
+use leptos::{html, prelude::*};
+
+use super::head::Conventions;
+use crate::{
+    app::session,
+    components::number_input::FieldError,
+    edit::{Coordinate, Edit, PointPath},
+    lengths::{Convention, Measure},
+    pasted::{self, Ground, Line, Outcome, Reading, Row, Start, Target},
+    session::Session,
+};
+
+/// What the dialog is about.
+#[derive(Clone, Copy, Default)]
+pub struct Paste {
+    open: RwSignal<bool>,
+    text: RwSignal<String>,
+    start: RwSignal<Start>,
+    /// Which reading was chosen, where there are several.
+    chosen: RwSignal<Option<usize>>,
+    refused: RwSignal<Option<String>>,
+}
+
+impl Paste {
+    /// Opens the dialog on a text, from a cell on or from the top of the table.
+    pub fn show(self, session: Session, text: String, cell: Option<PointPath>, column: usize) {
+        let targets = targets(session);
+        let row = cell.and_then(|cell| targets.iter().position(|target| target.path == cell)).unwrap_or(0);
+        self.start.set(Start { row, column });
+        self.chosen.set(None);
+        self.refused.set(None);
+        self.text.set(text);
+        self.open.set(true);
+    }
+}
+
+fn targets(session: Session) -> Vec<Target> {
+    session.corner.with_untracked(|corner| corner.as_ref().map(pasted::targets)).unwrap_or_default()
+}
+
+/// The dialog.
+#[component]
+pub fn Preview(
+    /// What it is about.
+    paste: Paste,
+) -> impl IntoView {
+    let session = session();
+    let dialog = NodeRef::<html::Dialog>::new();
+    Effect::new(move |_| {
+        let Some(dialog) = dialog.get() else { return };
+        if !paste.open.get() {
+            dialog.close();
+        } else if !dialog.open() {
+            // Fails only for a dialog that is open or out of the page; it is neither.
+            let _ = dialog.show_modal();
+        }
+    });
+    // Nothing is read for a dialog that is shut.
+    let inside = move || paste.open.get().then(|| view! { <Inside paste=paste session=session /> });
+    view! {
+        <dialog
+            class="paste"
+            node_ref=dialog
+            aria-labelledby="paste-title"
+            on:close=move |_| paste.open.set(false)
+            // The keys are the dialog's: undo in the text is not undo in the setup.
+            on:keydown=|event| event.stop_propagation()
+        >
+            {inside}
+        </dialog>
+    }
+}
+
+#[component]
+fn Inside(paste: Paste, session: Session) -> impl IntoView {
+    let targets = Memo::new(move |_| {
+        Arc::new(session.corner.with(|corner| corner.as_ref().map(pasted::targets)).unwrap_or_default())
+    });
+    let readings = Memo::new(move |_| {
+        let (targets, start) = (targets.get(), paste.start.get());
+        let (convention, side) = (session.convention.get(), session.side.get());
+        let ground = Ground { targets: &targets, convention, side, start };
+        paste.text.with(|text| pasted::read(text, ground))
+    });
+    // Another block is another question.
+    Effect::new(move |before: Option<()>| {
+        readings.track();
+        if before.is_some() {
+            paste.chosen.set(None);
+            paste.refused.set(None);
+        }
+    });
+    let reading = Memo::new(move |_| {
+        let chosen = paste.chosen.get();
+        readings.with(|all| match (all.as_slice(), chosen) {
+            ([one], _) => Some(one.clone()),
+            (several, Some(number)) => several.get(number).cloned(),
+            _ => None,
+        })
+    });
+    let count = move || reading.with(|reading| reading.as_ref().map_or(0, |reading| reading.rows().count()));
+    let apply = move |_| {
+        let Some(points) = reading.with_untracked(|reading| reading.as_ref().map(Reading::points)) else {
+            return;
+        };
+        let many = points.len();
+        let edit = Edit::SetPoints { axle: session.axle.get_untracked(), points };
+        match session.edit(&edit, None) {
+            Ok(()) => {
+                paste.open.set(false);
+                session.tell(format!("{} pasted; undo brings the old numbers back.", counted(many)));
+            }
+            Err(error) => paste.refused.set(Some(error.to_string())),
+        }
+    };
+    let begins = move || {
+        let row = paste.start.get().row;
+        targets.with(|targets| {
+            let options = targets.iter().enumerate().map(|(number, target)| {
+                view! { <option value=number.to_string() selected=number == row>{target.name.clone()}</option> }
+            });
+            options.collect_view()
+        })
+    };
+    let begin = move |event: web_sys::Event| {
+        if let Ok(row) = event_target_value(&event).parse() {
+            paste.start.update(|start| start.row = row);
+        }
+    };
+    view! {
+        <h2 id="paste-title">"Paste pivots"</h2>
+        <p class="hint">
+            "One point a line: x, y and z, parted by tabs, semicolons, commas or spaces, with the point\u{2019}s name before \
+             them or without. Lines without a name go down the table. Nothing changes before Apply."
+        </p>
+        <div class="pivots-tools">
+            <Conventions />
+            <label>
+                "Without a name, begin at "
+                <select data-choice="begin" on:change=begin>{begins}</select>
+            </label>
+        </div>
+        <textarea
+            class="block"
+            rows="6"
+            autofocus
+            spellcheck="false"
+            data-field="block"
+            aria-label="Cells to be pasted"
+            prop:value=move || paste.text.get()
+            on:input=move |event| paste.text.set(event_target_value(&event))
+        ></textarea>
+        {move || readings.with(|all| (all.len() > 1).then(|| question(paste, session.convention.get(), session.side.get(), all)))}
+        {move || reading.get().map(|reading| lines(&reading, session.convention.get(), session.side.get()))}
+        <FieldError error=paste.refused />
+        <div class="dialog-buttons">
+            <button data-do="apply" disabled=move || count() == 0 on:click=apply>
+                {move || match count() {
+                    0 => "Nothing to apply yet".into(),
+                    some => format!("Apply to {}", counted(some)),
+                }}
+            </button>
+            <button data-do="cancel" on:click=move |_| paste.open.set(false)>"Cancel"</button>
+        </div>
+    }
+}
+
+fn counted(count: usize) -> String {
+    if count == 1 { "1 pivot".into() } else { format!("{count} pivots") }
+}
+
+/// Asks which of several readings is meant, each by its first line that differs.
+fn question(paste: Paste, convention: Convention, side: Side, all: &[Reading]) -> impl IntoView + use<> {
+    let answers = all.iter().enumerate().map(|(number, reading)| {
+        let other = all.get(usize::from(number == 0));
+        let differs = reading.rows().find(|row| other.is_none_or(|other| other.rows().all(|o| o != *row)));
+        let example = differs.map(|row| format!(": {} at {}", row.name, convention.place(row.after, side)));
+        let label = format!("{}{}", reading.manner.words(), example.unwrap_or_default());
+        view! {
+            <label>
+                <input
+                    type="radio"
+                    name="reading"
+                    data-reading-way=number
+                    prop:checked=move || paste.chosen.get() == Some(number)
+                    on:change=move |_| paste.chosen.set(Some(number))
+                />
+                {label}
+            </label>
+        }
+    });
+    view! {
+        <fieldset class="question">
+            <legend>"These lines can be read in more than one way. Which is meant?"</legend>
+            {answers.collect_view()}
+        </fieldset>
+    }
+}
+
+/// Every line: what it was read as, or why it was not.
+fn lines(reading: &Reading, convention: Convention, side: Side) -> impl IntoView + use<> {
+    let wrong = reading.unread();
+    let headed = reading
+        .headed
+        .filter(|unit| (*unit == Measure::Millimetre) != (convention.measure == Measure::Millimetre));
+    let headed = headed.map(|unit| {
+        format!(
+            "The heading says {}, but {} is chosen above. Choose the one that is meant.",
+            unit.spoken(),
+            convention.measure.spoken()
+        )
+    });
+    let rows = reading.lines.iter().map(|line| row(line, convention, side)).collect_view();
+    let manner = (!reading.lines.is_empty()).then(|| format!("Read as {}.", reading.manner.words()));
+    let left_out = match wrong {
+        0 => None,
+        1 => Some("1 line cannot be read and is left out.".to_string()),
+        _ => Some(format!("{wrong} lines cannot be read and are left out.")),
+    };
+    let head = (!reading.lines.is_empty()).then(|| {
+        view! {
+            <thead>
+                <tr>
+                    <th scope="col" class="number">"Line"</th>
+                    <th scope="col">"Point"</th>
+                    {Coordinate::ALL.map(|c| view! {
+                        <th scope="col" class="number">{format!("{}, {}", c.letter(), convention.measure.symbol())}</th>
+                    }).into_iter().collect_view()}
+                </tr>
+            </thead>
+        }
+    });
+    view! {
+        <p class="hint" data-said="manner">{manner}</p>
+        {headed.map(|text| view! { <p class="field-error" role="alert" data-said="headed">{text}</p> })}
+        {left_out.map(|text| view! { <p class="field-error" role="alert" data-said="left-out">{text}</p> })}
+        <div class="preview-scroll" tabindex="0" role="group" aria-label="How every line was read">
+            <table class="preview">{head}<tbody>{rows}</tbody></table>
+        </div>
+    }
+}
+
+fn row(line: &Line, convention: Convention, side: Side) -> impl IntoView + use<> {
+    let number = line.number;
+    let cells = match &line.outcome {
+        Outcome::Point(row) => point(row, convention, side).into_any(),
+        Outcome::Heading => {
+            view! { <td colspan="4" class="heading">"heading: " {line.text.clone()}</td> }.into_any()
+        }
+        Outcome::Wrong(reason) => view! {
+            <td colspan="4" class="unread">
+                <span class="source">{line.text.clone()}</span>
+                <span class="reason">{format!("not read: {reason}")}</span>
+            </td>
+        }
+        .into_any(),
+    };
+    view! { <tr data-line=number><td class="number">{number}</td>{cells}</tr> }
+}
+
+/// A point's coordinates, before → after.
+fn point(row: &Row, convention: Convention, side: Side) -> impl IntoView + use<> {
+    let numbers = Coordinate::ALL.map(|coordinate| {
+        let form = convention.form(coordinate, side);
+        let [before, after] = [row.before, row.after].map(|point| coordinate.of(point));
+        let moved = before.to_bits() != after.to_bits() && before != after;
+        let before = form.text(before);
+        if moved {
+            let after = form.text(after);
+            view! {
+                <td class="number moved">
+                    <span class="before">{before}</span>
+                    " → "
+                    <span class="after">{after}</span>
+                </td>
+            }
+            .into_any()
+        } else {
+            view! { <td class="number">{before}</td> }.into_any()
+        }
+    });
+    view! {
+        <th scope="row">{row.name.clone()}</th>
+        {numbers.into_iter().collect_view()}
+    }
+}

@@ -1,0 +1,383 @@
+//! A block of cells from a spreadsheet → points, and points → such a block.
+//!
+//! Nothing here changes the document: a block becomes a [`Reading`] of every line, to be
+//! looked at before it is applied.
+//!
+//! The rule for what parts the cells and for the decimal mark, decided for the block as a
+//! whole: where there are tabs, tabs part the cells; else semicolons, where there are any;
+//! else spaces and commas are each tried. Both decimal marks are tried too. The way with
+//! which most lines can be read counts. Where two ways read equally many and differ, both
+//! are given back and the person is asked.
+
+mod split;
+
+use geometry_core::{
+    bounds,
+    setup::{Corner, Point, Side},
+};
+
+use crate::{
+    describe,
+    edit::{Coordinate, MemberPath, Part, PointPath},
+    lengths::{Convention, Form, Measure},
+    numbers::DecimalMark,
+};
+
+/// The most lines that are read.
+pub const MOST_LINES: usize = 400;
+
+/// What parts the cells of a line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Separator {
+    /// A tab.
+    Tab,
+    /// A semicolon.
+    Semicolon,
+    /// Two or more spaces.
+    Spaces,
+    /// A single space, or more.
+    Space,
+    /// A comma.
+    Comma,
+    /// A comma with a space behind it.
+    CommaSpace,
+}
+
+/// How a block is read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Manner {
+    /// What parts the cells.
+    pub separator: Separator,
+    /// The decimal mark; the other one parts thousands.
+    pub mark: DecimalMark,
+}
+
+impl Manner {
+    /// In words.
+    #[must_use]
+    pub fn words(self) -> String {
+        let cells = match self.separator {
+            Separator::Tab => "tabs",
+            Separator::Semicolon => "semicolons",
+            Separator::Spaces => "two or more spaces",
+            Separator::Space => "spaces",
+            Separator::Comma => "commas",
+            Separator::CommaSpace => "a comma and a space",
+        };
+        let mark = match self.mark {
+            DecimalMark::Point => "decimal point",
+            DecimalMark::Comma => "decimal comma",
+        };
+        format!("cells parted by {cells}, {mark}")
+    }
+}
+
+/// A point that can be pasted into.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Target {
+    /// Which.
+    pub path: PointPath,
+    /// What the page calls it.
+    pub name: String,
+    /// Where it is, mm in the document's axes.
+    pub point: Point,
+}
+
+/// The corner's points in the order of the table: wheel, members, parts.
+#[must_use]
+pub fn targets(corner: &Corner) -> Vec<Target> {
+    let members = MemberPath::all(corner).into_iter().filter(|member| *member != MemberPath::Rocker);
+    let members = members.flat_map(MemberPath::points);
+    let parts = Part::CARRIED.into_iter().flat_map(Part::points);
+    let all = std::iter::once(PointPath::WheelCentre).chain(members).chain(parts);
+    all.filter_map(|path| {
+        Some(Target { path, name: describe::point_name(path, corner), point: path.get(corner)? })
+    })
+    .collect()
+}
+
+/// Where lines without a name go.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Start {
+    /// Number of the point in the table's order, from zero.
+    pub row: usize,
+    /// Number of the coordinate, from zero, where fewer than three are pasted.
+    pub column: usize,
+}
+
+/// What became of a line.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Outcome {
+    /// A point moves.
+    Point(Row),
+    /// The names of the columns.
+    Heading,
+    /// It could not be read, and why.
+    Wrong(String),
+}
+
+/// A point with its new place.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Row {
+    /// Which.
+    pub path: PointPath,
+    /// What the page calls it.
+    pub name: String,
+    /// Where it is, mm in the document's axes.
+    pub before: Point,
+    /// Where it goes.
+    pub after: Point,
+}
+
+/// A line of the block.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// Its number in the text, from one.
+    pub number: usize,
+    /// Its text.
+    pub text: String,
+    /// What became of it.
+    pub outcome: Outcome,
+}
+
+/// A block, read in one way.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    /// The way.
+    pub manner: Manner,
+    /// Every line that is not empty.
+    pub lines: Vec<Line>,
+    /// The unit that the heading names.
+    pub headed: Option<Measure>,
+}
+
+impl Reading {
+    /// The points that were read.
+    #[must_use]
+    pub fn points(&self) -> Vec<(PointPath, Point)> {
+        self.rows().map(|row| (row.path, row.after)).collect()
+    }
+
+    /// The lines that became points.
+    pub fn rows(&self) -> impl Iterator<Item = &Row> {
+        self.lines.iter().filter_map(|line| match &line.outcome {
+            Outcome::Point(row) => Some(row),
+            _ => None,
+        })
+    }
+
+    /// How many lines could not be read.
+    #[must_use]
+    pub fn unread(&self) -> usize {
+        self.lines.iter().filter(|line| matches!(line.outcome, Outcome::Wrong(_))).count()
+    }
+}
+
+/// What a block is read against.
+#[derive(Debug, Clone, Copy)]
+pub struct Ground<'a> {
+    /// The points of the table, in its order.
+    pub targets: &'a [Target],
+    /// Unit and axes of the block.
+    pub convention: Convention,
+    /// Which side's corner it is.
+    pub side: Side,
+    /// Where lines without a name go.
+    pub start: Start,
+}
+
+/// Whether a text pasted into one cell is a block of cells and not one number.
+#[must_use]
+pub fn is_block(text: &str, form: Form) -> bool {
+    let text = text.trim();
+    if text.contains(['\n', '\r', '\t', ';']) {
+        return true;
+    }
+    let parted = text.split([' ', ',']).filter(|part| part.contains(|c: char| c.is_numeric())).count() > 1;
+    parted && !form.read(text).is_ok_and(|value| bounds::COORDINATE.allows(value))
+}
+
+/// The ways in which a block can be read: one, or several where the person must choose.
+/// Never none.
+#[must_use]
+pub fn read(text: &str, ground: Ground<'_>) -> Vec<Reading> {
+    let separators: &[Separator] = if text.contains('\t') {
+        &[Separator::Tab]
+    } else if text.contains(';') {
+        &[Separator::Semicolon]
+    } else {
+        &[Separator::Space, Separator::Spaces, Separator::Comma, Separator::CommaSpace]
+    };
+    let mut best: Vec<(Vec<(PointPath, Point)>, Reading)> = Vec::new();
+    for &separator in separators {
+        for mark in [DecimalMark::Point, DecimalMark::Comma] {
+            if separator == Separator::Comma && mark == DecimalMark::Comma {
+                continue;
+            }
+            let reading = read_as(text, Manner { separator, mark }, ground);
+            let points = reading.points();
+            let most = best.first().map_or(0, |(points, _)| points.len());
+            if best.is_empty() || points.len() > most {
+                best = vec![(points, reading)];
+            } else if points.len() == most && most > 0 && best.iter().all(|(other, _)| *other != points) {
+                best.push((points, reading));
+            }
+        }
+    }
+    best.into_iter().map(|(_, reading)| reading).collect()
+}
+
+fn read_as(text: &str, manner: Manner, ground: Ground<'_>) -> Reading {
+    let known = |name: &str| find(name, ground.targets).is_ok();
+    let lines = text.trim_start_matches('\u{feff}').lines().zip(1..);
+    let mut filled =
+        lines.filter(|(line, _)| line.contains(|c: char| !c.is_whitespace() && c != ';' && c != ','));
+    let mut order = Coordinate::ALL;
+    let mut headed = None;
+    let mut parted = Vec::new();
+    for (line, number) in filled.by_ref().take(MOST_LINES) {
+        let cells = split::cells(line, manner, &known);
+        if parted.is_empty() && cells.is_heading(&known) {
+            order = cells.order().unwrap_or(order);
+            headed = split::unit_of_heading(line);
+            parted.push((line, number, None));
+        } else {
+            parted.push((line, number, Some(cells)));
+        }
+    }
+    let columns = parted.iter().filter_map(|(_, _, cells)| cells.as_ref()).map(|cells| cells.numbers.len());
+    let mut walk =
+        Walk { ground, manner, order, columns: columns.max().unwrap_or(0).min(3), next: ground.start.row };
+    let mut read: Vec<Line> = Vec::with_capacity(parted.len());
+    for (line, number, cells) in parted {
+        let outcome = match cells {
+            None => Outcome::Heading,
+            Some(cells) => match walk.row(&cells) {
+                Ok(row) => match taken(&read, row.path) {
+                    Some(line) => Outcome::Wrong(format!("{} was given before, in line {line}", row.name)),
+                    None => Outcome::Point(row),
+                },
+                Err(reason) => Outcome::Wrong(reason),
+            },
+        };
+        read.push(Line { number, text: shortened(line), outcome });
+    }
+    if let Some((line, number)) = filled.next() {
+        let outcome =
+            Outcome::Wrong(format!("only the first {MOST_LINES} lines are read; paste the rest apart"));
+        read.push(Line { number, text: shortened(line), outcome });
+    }
+    Reading { manner, lines: read, headed }
+}
+
+/// The line that has moved a point already.
+fn taken(lines: &[Line], path: PointPath) -> Option<usize> {
+    let moves = |line: &&Line| matches!(&line.outcome, Outcome::Point(row) if row.path == path);
+    lines.iter().find(moves).map(|line| line.number)
+}
+
+/// What goes on from line to line.
+struct Walk<'a> {
+    ground: Ground<'a>,
+    manner: Manner,
+    order: [Coordinate; 3],
+    /// How many numbers the lines have.
+    columns: usize,
+    /// Where the next line without a name goes.
+    next: usize,
+}
+
+impl Walk<'_> {
+    fn row(&mut self, cells: &split::Cells) -> Result<Row, String> {
+        let targets = self.ground.targets;
+        // A line that cannot be read still takes its place, so that those after it keep theirs.
+        let here = self.next;
+        self.next = here.saturating_add(1);
+        let number = match &cells.name {
+            Some(name) => find(name, targets)?,
+            None => here,
+        };
+        self.next = number.saturating_add(1);
+        let target = targets.get(number).ok_or("the table has no more points; give the line a name")?;
+        let numbers = &cells.numbers;
+        if let Some(name) = cells.name.as_ref().filter(|_| numbers.len() != 3) {
+            let count = numbers.len();
+            return Err(format!(
+                "“{}” has {count} of 3 numbers behind it: x, y and z are needed",
+                shortened(name)
+            ));
+        }
+        if numbers.len() > 3 {
+            return Err(format!("{} numbers; x, y and z are meant", numbers.len()));
+        }
+        if numbers.len() != self.columns {
+            return Err(format!("{} numbers where other lines have {}", numbers.len(), self.columns));
+        }
+        let first = if self.columns == 3 { 0 } else { self.ground.start.column };
+        if first + numbers.len() > 3 {
+            return Err(format!("{} numbers do not fit into the columns from here on", numbers.len()));
+        }
+        let mut after = target.point;
+        let mut given = false;
+        for (i, text) in numbers.iter().enumerate() {
+            let columns = if self.columns == 3 { self.order } else { Coordinate::ALL };
+            let Some(&coordinate) = columns.get(first + i) else { continue };
+            if text.is_empty() {
+                continue;
+            }
+            given = true;
+            let form = self.ground.convention.form(coordinate, self.ground.side);
+            let value = split::length(text, self.manner.mark, form).map_err(|error| error.to_string())?;
+            if !bounds::COORDINATE.allows(value) {
+                let written = form.text(value);
+                let unit = form.measure.symbol();
+                return Err(format!("{written} {unit} is more than the 20 m that a coordinate may have"));
+            }
+            *coordinate.of_mut(&mut after) = value;
+        }
+        if !given {
+            return Err("there are no numbers in it".into());
+        }
+        Ok(Row { path: target.path, name: target.name.clone(), before: target.point, after })
+    }
+}
+
+/// A point's number in the table by its name: capitals, spaces and marks do not count.
+fn find(name: &str, targets: &[Target]) -> Result<usize, String> {
+    let wanted = split::letters(name);
+    let mut found = targets.iter().enumerate().filter(|(_, target)| {
+        let path = target.path.path();
+        !wanted.is_empty() && (split::letters(&target.name) == wanted || split::letters(&path) == wanted)
+    });
+    let (number, _) = found.next().ok_or_else(|| format!("no point is called “{}”", shortened(name)))?;
+    match found.next() {
+        None => Ok(number),
+        Some(_) => Err(format!("more than one point is called “{}”; rename a member first", shortened(name))),
+    }
+}
+
+/// At most sixty characters, for a sentence.
+fn shortened(text: &str) -> String {
+    const MOST: usize = 60;
+    let text = text.trim();
+    if text.chars().count() <= MOST {
+        return text.into();
+    }
+    text.chars().take(MOST - 1).chain(['…']).collect()
+}
+
+/// The points for a spreadsheet: a line each, name, x, y and z parted by tabs; read back
+/// with the same convention they are the same numbers.
+#[must_use]
+pub fn written(targets: &[Target], convention: Convention, side: Side) -> String {
+    let line = |target: &Target| {
+        let [x, y, z] = Coordinate::ALL.map(|c| convention.form(c, side).exact(c.of(target.point)));
+        // A member may be called anything; a tab or a quotation mark would part the cells.
+        let name = target.name.replace(['\t', '\n', '\r', '"'], " ");
+        format!("{}\t{x}\t{y}\t{z}\n", name.trim())
+    };
+    targets.iter().map(line).collect()
+}
+
+#[cfg(test)]
+mod tests;
