@@ -83,7 +83,7 @@ fn sheet(session: Session) -> String {
             }
         });
         let printed = Printed { facts: facts(session), rows: rows(session), curves: curves.collect() };
-        printed::markup(&printed, session.frame.get(), |sheet, view| {
+        printed::markup(&printed, session.frame.get(), session.wheels().stance.get(), |sheet, view| {
             let beneath = beside::drawing(session, sheet, view);
             format!("<g class=\"beneath\">{beneath}</g>{}", drawing(session, sheet, view))
         })
@@ -115,10 +115,17 @@ fn facts(session: Session) -> Facts {
         session.reference.trouble.get(),
     ];
     let title = session.document().with(|document| document.title.clone());
+    let roll = session.wheels().roll.get();
+    let lean = if roll == 0.0 {
+        String::new()
+    } else {
+        let way = if roll > 0.0 { "right" } else { "left" };
+        format!(", the body leans {}° to the {way}", format_number(roll.abs(), 2))
+    };
     Facts {
         corner: format!("{name} left corner: {}", layout.unwrap_or_else(|| "not described".into())),
         state: format!(
-            "travel {}, rack {}",
+            "travel {}, rack {}{lean}",
             place(state.travel, "bump", "rebound"),
             place(state.rack, "left", "right")
         ),
