@@ -263,3 +263,21 @@ fn a_kept_reference_that_cannot_be_read_is_put_aside_and_said_once() {
         assert_eq!(page.message("notice").await, None);
     });
 }
+
+#[test]
+fn the_reference_is_a_line_in_the_curves_and_their_axes_hold_it() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        let low = "Number(document.querySelector('[data-curve=camber] canvas').dataset.values.split(' ')[0])";
+        browser.wait_until(&format!("{low} > -6")).await;
+        assert_eq!(browser.count("[data-curve-reference]").await, 0);
+        let leaning = front_changed(|corner| corner.wheel.camber = -8.0);
+        paste_link(&browser, &encode(&leaning)).await;
+        browser.wait_until("document.querySelector('[data-curve-reference]')").await;
+        browser.wait_until(&format!("{low} <= -8")).await;
+        page.shows(Shown::of(&example(), Axle::Front)).await;
+        browser.click("[data-do=drop-reference]").await;
+        browser.wait_until(&format!("{low} > -6")).await;
+        assert_eq!(browser.count("[data-curve-reference]").await, 0);
+    });
+}

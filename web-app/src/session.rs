@@ -179,9 +179,15 @@ impl Session {
             let solved = solved.as_deref().map(|s| (&s.linkage, &s.position));
             corner.with(|corner| corner.as_ref().map(|corner| Placed::new(corner, solved)))
         });
-        let reference = Reference::new(axle, state);
+        // The reference stands where the present corner does: under a leaning body the left
+        // wheel has a travel of its own.
+        let stands = Memo::new(move |_| {
+            let leant = if wheels.active.get() { solved.get() } else { None };
+            leant.map_or_else(|| state.get(), |solved| solved.position.state())
+        });
+        let reference = Reference::new(axle, stands);
         let choice = storage::kept_view(CURVES).map(|text| Choice::read(&text)).unwrap_or_default();
-        let curves = CurveView::new(choice, document, vehicle, axle, state, solved, reference.kept);
+        let curves = CurveView::new(choice, document, mirrored, vehicle, axle, state, solved, reference.kept);
         let selected = RwSignal::new(None);
         let range = Range::new(axle, state, corner, linkage, selected, wheels);
         let chosen = RwSignal::new(None);

@@ -21,9 +21,8 @@ use crate::{
 const QUESTIONS: [Question; 5] =
     [Question::Stands, Question::Steers, Question::Moves, Question::Leans, Question::Springs];
 
-/// The curves printed.
-const CURVES: [Quantity; 4] =
-    [Quantity::Camber, Quantity::Toe, Quantity::RollCentreHeight, Quantity::SpringMotionRatio];
+/// As many curves as the sheet has room for.
+const MOST_CURVES: usize = 4;
 
 /// Where the sheet for the printer is put; empty on the screen.
 #[component]
@@ -67,7 +66,8 @@ pub(super) fn print(session: Session) {
 fn sheet(session: Session) -> String {
     untrack(move || {
         let (along, reference_along) = session.along_travel();
-        let curves = CURVES.map(|quantity| {
+        let chosen = session.curves.charts.get().into_iter().take(MOST_CURVES);
+        let curves = chosen.map(|quantity| {
             let of = |along: &[(f64, geometry_core::readings::Readings)]| {
                 along.iter().filter_map(|(travel, r)| Some((*travel, quantity.value(r)?))).collect()
             };
@@ -82,8 +82,8 @@ fn sheet(session: Session) -> String {
                 decimals: describe::unit(quantity).decimals(),
             }
         });
-        let printed = Printed { facts: facts(session), rows: rows(session), curves: curves.into() };
-        printed::markup(&printed, session.frame.get(), |sheet, view| {
+        let printed = Printed { facts: facts(session), rows: rows(session), curves: curves.collect() };
+        printed::markup(&printed, session.frame.get(), session.wheels().stance.get(), |sheet, view| {
             let beneath = beside::drawing(session, sheet, view);
             format!("<g class=\"beneath\">{beneath}</g>{}", drawing(session, sheet, view))
         })
@@ -115,10 +115,17 @@ fn facts(session: Session) -> Facts {
         session.reference.trouble.get(),
     ];
     let title = session.document().with(|document| document.title.clone());
+    let roll = session.wheels().roll.get();
+    let lean = if roll == 0.0 {
+        String::new()
+    } else {
+        let way = if roll > 0.0 { "right" } else { "left" };
+        format!(", the body leans {}° to the {way}", format_number(roll.abs(), 2))
+    };
     Facts {
         corner: format!("{name} left corner: {}", layout.unwrap_or_else(|| "not described".into())),
         state: format!(
-            "travel {}, rack {}",
+            "travel {}, rack {}{lean}",
             place(state.travel, "bump", "rebound"),
             place(state.rack, "left", "right")
         ),

@@ -13,7 +13,7 @@ mod title_block;
 pub use curves::Curve;
 use paper::{Anchor, Area, Paper};
 
-use crate::view::{Frame, PanZoom, Sheet, View};
+use crate::view::{Frame, PanZoom, Sheet, Stance, View};
 
 /// Pixels per mm of paper: 96 per inch, as CSS counts them, so that symbols and letters have
 /// the size they have on the screen.
@@ -101,10 +101,16 @@ pub fn sheet(frame: Frame) -> (Sheet, Option<u32>) {
     (Sheet::new(frame, width, height, PanZoom { zoom, ..PanZoom::default() }), Some(scale))
 }
 
-/// The whole sheet as SVG. `views` gives the shapes of a view on the sheet, as markup.
+/// The whole sheet as SVG, the body standing as it does over the ground. `views` gives the shapes of a view on the sheet, as markup.
 #[must_use]
-pub fn markup(printed: &Printed, frame: Frame, views: impl Fn(&Sheet, View) -> String) -> String {
+pub fn markup(
+    printed: &Printed,
+    frame: Frame,
+    stance: Stance,
+    views: impl Fn(&Sheet, View) -> String,
+) -> String {
     let (sheet, scale) = sheet(frame);
+    let sheet = sheet.with_stance(stance);
     let mut paper = Paper::new(SIZE);
     for view in View::ALL {
         let pane = sheet.pane(view);

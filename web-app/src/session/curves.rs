@@ -397,6 +397,7 @@ impl CurveView {
     pub fn new(
         choice: Choice,
         document: RwSignal<Document>,
+        mirrored: Memo<Option<Arc<Document>>>,
         vehicle: Memo<setup::Vehicle>,
         axle: RwSignal<Axle>,
         state: RwSignal<State>,
@@ -411,13 +412,18 @@ impl CurveView {
         let pointer = RwSignal::new(None);
         let subjects = Memo::new(move |_| {
             let (axle, against) = (axle.get(), against.get());
-            document.with(|document| {
+            let read = |document: &Document| {
                 let subject = |axle, style| Subject::of(document, axle, style, against);
                 if both.get() {
                     vec![subject(Axle::Front, Style::Front), subject(Axle::Rear, Style::Rear)]
                 } else {
                     vec![subject(axle, Style::Alone)]
                 }
+            };
+            // A right corner that is shown, except where both wheels roll.
+            mirrored.with(|mirrored| match mirrored {
+                Some(mirrored) if against != Against::Roll => read(mirrored),
+                _ => document.with(read),
             })
         });
         let ends = Memo::new(move |_| {

@@ -46,7 +46,7 @@ pub struct Reference {
 }
 
 impl Reference {
-    pub(super) fn new(axle: RwSignal<Axle>, state: RwSignal<State>) -> Self {
+    pub(super) fn new(axle: RwSignal<Axle>, state: Memo<State>) -> Self {
         let kept = RwSignal::new(None::<Arc<Kept>>);
         let corner = Memo::new(move |_| {
             let axle = axle.get();

@@ -44,7 +44,7 @@ fn the_scale_is_a_standards_and_what_is_drawn_has_it() {
 
 #[test]
 fn the_sheet_says_what_a_title_block_must_and_texts_stay_texts() {
-    let text = markup(&printed(), frame(300.0), |_, _| String::new());
+    let text = markup(&printed(), frame(300.0), Stance::DESIGN, |_, _| String::new());
     for words in [
         "A &lt;b&gt; &amp; “c”",
         "1 : 10",
@@ -58,7 +58,7 @@ fn the_sheet_says_what_a_title_block_must_and_texts_stay_texts() {
         assert!(text.contains(words), "{words}");
     }
     assert!(!text.contains("NaN") && !text.contains("inf"));
-    let far = markup(&printed(), frame(40_000.0), |_, _| String::new());
+    let far = markup(&printed(), frame(40_000.0), Stance::DESIGN, |_, _| String::new());
     assert!(far.contains("not to scale") && !far.contains("1 : "));
 }
 
@@ -66,7 +66,7 @@ fn the_sheet_says_what_a_title_block_must_and_texts_stay_texts() {
 fn a_long_title_is_squeezed_and_then_cut() {
     let mut long = printed();
     long.facts.title = "abc ".repeat(50);
-    let text = markup(&long, frame(300.0), |_, _| String::new());
+    let text = markup(&long, frame(300.0), Stance::DESIGN, |_, _| String::new());
     assert!(text.contains("textLength") && text.contains('…'));
 }
 
