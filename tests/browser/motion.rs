@@ -398,13 +398,9 @@ fn paths_over_the_travel_are_drawn_on_request_for_the_touched_point_too() {
     browse(Look::default(), async |browser| {
         let page = Page::open(browser.clone()).await;
         browser.click("[data-show=traces]").await;
-        // A path and a tick at each of its ends.
         for view in ["front", "side", "plan"] {
-            assert_eq!(
-                browser.count(&format!("g[data-view={view}] > g.traces > polyline")).await,
-                6,
-                "{view}"
-            );
+            let paths = browser.count(&format!("g[data-view={view}] > g.traces > polyline.trace")).await;
+            assert_eq!(paths, 2, "{view}");
         }
         browser.click("[data-handle=\"front:arms[0].ball_joint\"]").await;
         browser

@@ -162,15 +162,19 @@ fn Tools() -> impl IntoView {
     let zoom = move |factor: f64| session.pan_zoom.update(|view| *view = view.zoomed(factor, [0.0, 0.0]));
     view! {
         <div class="sheet-tools" role="toolbar" aria-label="Sheet">
-            <button aria-label="Zoom in" title="Zoom in" on:click=move |_| zoom(1.25)>"+"</button>
-            <button aria-label="Zoom out" title="Zoom out" on:click=move |_| zoom(0.8)>"−"</button>
-            <button title="Bring everything into the sheet" on:click=move |_| session.fit()>"Fit"</button>
-            <Toggle name="both" label="Both wheels" title="Show the right wheel as well" on=wheels.both
-                set=move |on| session.show_both(on) />
-            <Toggle name="ghosts" label="Ends" title="Draw the members thin at both ends of the travel"
-                on=range.ghosts set=move |on| range.ghosts.set(on) />
-            <Toggle name="traces" label="Paths" title="Draw the paths of wheel centre, contact and the point touched last over the travel"
-                on=range.traces set=move |on| range.traces.set(on) />
+            <span>
+                <button aria-label="Zoom in" title="Zoom in" on:click=move |_| zoom(1.25)>"+"</button>
+                <button aria-label="Zoom out" title="Zoom out" on:click=move |_| zoom(0.8)>"−"</button>
+                <button title="Bring everything into the sheet" on:click=move |_| session.fit()>"Fit"</button>
+            </span>
+            <span>
+                <Toggle name="both" label="Both wheels" title="Show the right wheel as well" on=wheels.both
+                    set=move |on| session.show_both(on) />
+                <Toggle name="ghosts" label="Ends" title="Draw the members thin at both ends of the travel"
+                    on=range.ghosts set=move |on| range.ghosts.set(on) />
+                <Toggle name="traces" label="Paths" title="Draw the paths of wheel centre, contact and the point touched last over the travel"
+                    on=range.traces set=move |on| range.traces.set(on) />
+            </span>
         </div>
     }
 }
