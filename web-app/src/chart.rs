@@ -46,11 +46,11 @@ impl Style {
         matches!(self, Self::Rear | Self::ReferenceRear)
     }
 
-    fn colour(self, theme: &Theme) -> &RGBColor {
+    fn colour(self, theme: &Theme) -> RGBColor {
         match self {
-            Self::Alone | Self::Front => &theme.curve,
-            Self::Rear => &theme.other,
-            Self::Reference | Self::ReferenceRear => &theme.soft,
+            Self::Alone | Self::Front => theme.curve,
+            Self::Rear => theme.other,
+            Self::Reference | Self::ReferenceRear => theme.soft,
         }
     }
 
@@ -154,7 +154,7 @@ impl Theme {
     }
 
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "widths of a few pixels")]
-    fn thin(&self, colour: &RGBColor) -> ShapeStyle {
+    fn thin(&self, colour: RGBColor) -> ShapeStyle {
         colour.stroke_width((self.hair() * FINE) as u32)
     }
 }
@@ -234,9 +234,9 @@ pub fn draw_frame<B: DrawingBackend>(
         let x = theme.on_pixel(frame.x(stop.at, &plot).clamp(plot.left, plot.right));
         let (from, to) = if stop.at < 0.0 { (left, x) } else { (x, right) };
         area.draw(&Band::new([(from, top), (to, bottom)], theme.ink.mix(0.055).filled()))?;
-        line(area, stop.style, vec![(x, top), (x, bottom)], theme.thin(&theme.soft), theme)?;
+        line(area, stop.style, vec![(x, top), (x, bottom)], theme.thin(theme.soft), theme)?;
     }
-    let faint = theme.thin(&theme.faint);
+    let faint = theme.thin(theme.faint);
     let ticks = frame.value_ticks(plot.bottom - plot.top, theme);
     for (value, text) in ticks.values().zip(ticks.texts()) {
         let y = theme.on_pixel(frame.y(value, &plot));
@@ -272,9 +272,9 @@ pub fn draw_lines<B: DrawingBackend>(
         let x = theme.on_pixel(frame.x(input, &plot).clamp(plot.left, plot.right));
         vec![(x, top), (x, bottom)]
     };
-    area.draw(&PathElement::new(upright(cursor), theme.thin(&theme.ink)))?;
+    area.draw(&PathElement::new(upright(cursor), theme.thin(theme.ink)))?;
     if let Some(pointer) = pointer {
-        line(area, Style::Rear, upright(pointer), theme.thin(&theme.soft), theme)?;
+        line(area, Style::Rear, upright(pointer), theme.thin(theme.soft), theme)?;
     }
     // What is compared with lies under what is looked at.
     let is_reference = |series: &&Series| matches!(series.style, Style::Reference | Style::ReferenceRear);
@@ -352,7 +352,7 @@ fn line<B: DrawingBackend>(
 fn cross<B: DrawingBackend>(
     area: &DrawingArea<B, Shift>,
     [x, y]: [f64; 2],
-    colour: &RGBColor,
+    colour: RGBColor,
     theme: &Theme,
 ) -> Result<(), DrawingAreaErrorKind<B::ErrorType>> {
     let style = colour.stroke_width(theme.stroke(1.5));

@@ -187,7 +187,19 @@ impl Session {
         });
         let reference = Reference::new(axle, stands);
         let choice = storage::kept_view(CURVES).map(|text| Choice::read(&text)).unwrap_or_default();
-        let curves = CurveView::new(choice, document, mirrored, vehicle, axle, state, solved, reference.kept);
+        let curves = CurveView::new(
+            choice,
+            curves::Sources {
+                document,
+                mirrored,
+                vehicle,
+                axle,
+                state,
+                solved,
+                wheels,
+                kept: reference.kept,
+            },
+        );
         let selected = RwSignal::new(None);
         let range = Range::new(axle, state, corner, linkage, selected, wheels);
         let chosen = RwSignal::new(None);

@@ -175,9 +175,12 @@ fn Legend(session: Session) -> impl IntoView {
             {move || view.reference.with(|beneath| !beneath.lines.is_empty()).then_some(
                 view! { <span class="key reference" data-curve-reference="">"reference"</span> }
             )}
-            {move || (view.against.get() == Against::Roll).then_some(
-                view! { <span>"Left wheel; camber and toe against the road, the body's height held"</span> }
-            )}
+            {move || match view.against.get() {
+                Against::Roll => "Left wheel; camber and toe against the road",
+                // The curves would be other ones at every roll, and hardly those that are asked for.
+                Against::Travel | Against::Rack if session.wheels().roll.get() != 0.0 => "Curves of the level body",
+                _ => "",
+            }}
             {move || (!view.table.get() && stops.get()).then(|| view! {
                 <span>{words::beyond(view.against.get())}</span>
             })}

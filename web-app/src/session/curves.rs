@@ -16,15 +16,17 @@ use geometry_core::{
 };
 use leptos::prelude::*;
 
-use super::{RACK_SHOWN, Solved, TRAVEL_SHOWN, reference::Kept};
+use super::{
+    RACK_SHOWN, Solved, TRAVEL_SHOWN,
+    axle::{ROLL_SHOWN, Wheels},
+    reference::Kept,
+};
 use crate::{chart::Style, describe};
 
 /// Positions of a curve, both ends included.
 pub const POSITIONS: usize = 161;
 /// As many charts as can be told apart.
 pub const MOST_CHARTS: usize = 12;
-/// °: the ends of the curves against roll.
-pub const ROLL_SHOWN: f64 = 5.0;
 /// What is shown at first.
 pub const USUAL: [Quantity; 4] =
     [Quantity::Camber, Quantity::Toe, Quantity::RollCentreHeight, Quantity::SpringMotionRatio];
@@ -37,7 +39,7 @@ pub enum Against {
     Travel,
     /// The rack, the travel held.
     Rack,
-    /// The body's lean over both wheels, its height and the rack held; the left wheel is read.
+    /// The body's lean over both wheels, travel and rack held; the left wheel is read.
     Roll,
 }
 
@@ -111,13 +113,13 @@ impl Choice {
                 choice.against = against;
             } else if word == "both" {
                 choice.both = true;
-            } else if let Some(quantity) = Quantity::ALL.into_iter().find(|quantity| quantity.name() == word)
-            {
-                if choice.charts.len() < MOST_CHARTS && !choice.charts.contains(&quantity) {
-                    choice.charts.push(quantity);
-                }
+            }
+            let quantity = Quantity::ALL.into_iter().find(|quantity| quantity.name() == word);
+            if let Some(quantity) = quantity.filter(|quantity| !choice.charts.contains(quantity)) {
+                choice.charts.push(quantity);
             }
         }
+        choice.charts.truncate(MOST_CHARTS);
         if choice.charts.is_empty() {
             choice.charts = USUAL.to_vec();
         }
@@ -267,7 +269,7 @@ impl Subject {
                     from: state(run.from),
                     to: state(run.to),
                     positions: run.positions,
-                    lean: Lean::HeaveHeld,
+                    lean: run.lean,
                 };
                 let reach = sweep.run(pair, |index, position| {
                     let readings = reader.read(position.wheel(Side::Left));
@@ -317,6 +319,8 @@ pub struct Run {
     pub against: Against,
     /// The other inputs.
     pub held: State,
+    /// What the body's height does while it leans.
+    pub lean: Lean,
     /// First input.
     pub from: f64,
     /// Last input.
@@ -326,11 +330,6 @@ pub struct Run {
 }
 
 impl Run {
-    /// One input alone.
-    fn at(against: Against, held: State, input: f64) -> Self {
-        Self { against, held, from: input, to: input, positions: 1 }
-    }
-
     /// The input of an index.
     fn input(&self, index: usize) -> f64 {
         if self.positions < 2 {
@@ -367,8 +366,6 @@ pub struct CurveView {
     pub step: RwSignal<usize>,
     /// The input under the pointer.
     pub pointer: RwSignal<Option<f64>>,
-    /// Where the cursor stands against roll, °; travel and rack are the session's.
-    pub roll: RwSignal<f64>,
     /// The axles swept.
     pub subjects: Memo<Subjects>,
     /// Both ends of the axis.
@@ -386,6 +383,20 @@ pub struct CurveView {
     /// The rows of the table.
     pub rows: Memo<Arc<Family>>,
     state: RwSignal<State>,
+    roll: RwSignal<f64>,
+}
+
+/// What of the session the curves are made from.
+#[derive(Clone, Copy)]
+pub(super) struct Sources {
+    pub(super) document: RwSignal<Document>,
+    pub(super) mirrored: Memo<Option<Arc<Document>>>,
+    pub(super) vehicle: Memo<setup::Vehicle>,
+    pub(super) axle: RwSignal<Axle>,
+    pub(super) state: RwSignal<State>,
+    pub(super) solved: Memo<Option<Arc<Solved>>>,
+    pub(super) wheels: Wheels,
+    pub(super) kept: RwSignal<Option<Arc<Kept>>>,
 }
 
 /// The steps of the table, mm, and ° of roll.
@@ -393,21 +404,12 @@ pub const STEPS: [(f64, f64); 3] = [(5.0, 0.5), (10.0, 1.0), (20.0, 2.0)];
 
 impl CurveView {
     /// What was kept, on the session's signals.
-    #[must_use]
-    pub fn new(
-        choice: Choice,
-        document: RwSignal<Document>,
-        mirrored: Memo<Option<Arc<Document>>>,
-        vehicle: Memo<setup::Vehicle>,
-        axle: RwSignal<Axle>,
-        state: RwSignal<State>,
-        solved: Memo<Option<Arc<Solved>>>,
-        kept: RwSignal<Option<Arc<Kept>>>,
-    ) -> Self {
+    pub(super) fn new(choice: Choice, sources: Sources) -> Self {
+        let Sources { document, mirrored, vehicle, axle, state, solved, wheels, kept } = sources;
         let charts = RwSignal::new(choice.charts);
         let against = RwSignal::new(choice.against);
         let both = RwSignal::new(choice.both);
-        let roll = RwSignal::new(0.0);
+        let Wheels { roll, lean, .. } = wheels;
         let step = RwSignal::new(1);
         let pointer = RwSignal::new(None);
         let subjects = Memo::new(move |_| {
@@ -439,6 +441,12 @@ impl CurveView {
                 Against::Roll => state,
             }
         });
+        // What the body leans about matters where it leans alone.
+        let run = move |from: f64, to: f64, positions: usize| {
+            let against = against.get();
+            let lean = if against == Against::Roll { lean.get() } else { Lean::default() };
+            Run { against, held: held.get(), lean, from, to, positions }
+        };
         let family = move |run: Run| {
             let subjects: Vec<Subject> = subjects
                 .with(|subjects| subjects.iter().filter_map(|subject| subject.clone().ok()).collect());
@@ -446,7 +454,7 @@ impl CurveView {
         };
         let drawn = Memo::new(move |_| {
             let (from, to) = ends.get();
-            family(Run { against: against.get(), held: held.get(), from, to, positions: POSITIONS })
+            family(run(from, to, POSITIONS))
         });
         let reference = Memo::new(move |_| {
             let Some(kept) = kept.get() else { return Arc::default() };
@@ -459,7 +467,7 @@ impl CurveView {
             } else {
                 subject(axle.get(), Style::Reference).into_iter().collect()
             };
-            let run = Run { against, held: held.get(), from, to, positions: POSITIONS };
+            let run = run(from, to, POSITIONS);
             Arc::new(run.family(&subjects, &kept.document.vehicle, charts.get()))
         });
         let cursor = Memo::new(move |_| {
@@ -471,10 +479,10 @@ impl CurveView {
                 Against::Roll => roll.get(),
             }
         });
-        let here = Memo::new(move |_| family(Run::at(against.get(), held.get(), cursor.get())));
+        let here = Memo::new(move |_| family(run(cursor.get(), cursor.get(), 1)));
         let there = Memo::new(move |_| {
             let input = pointer.get()?;
-            Some(family(Run::at(against.get(), held.get(), input)))
+            Some(family(run(input, input, 1)))
         });
         let rows = Memo::new(move |_| {
             let against = against.get();
@@ -484,7 +492,7 @@ impl CurveView {
             let (first, last) = ((from / step).ceil(), (to / step).floor());
             #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "some dozen rows")]
             let positions = (last - first + 1.0).clamp(0.0, 1000.0) as usize;
-            family(Run { against, held: held.get(), from: first * step, to: last * step, positions })
+            family(run(first * step, last * step, positions))
         });
         Self {
             charts,
@@ -494,7 +502,6 @@ impl CurveView {
             table: RwSignal::new(false),
             step,
             pointer,
-            roll,
             subjects,
             ends,
             drawn,
@@ -504,6 +511,7 @@ impl CurveView {
             there,
             rows,
             state,
+            roll,
         }
     }
 
@@ -513,6 +521,11 @@ impl CurveView {
         let input = input.clamp(low, high);
         let state = self.state;
         match self.against.get_untracked() {
+            Against::Travel if self.roll.get_untracked() != 0.0 => {
+                // The cursor stands where the left wheel is, which the lean has moved.
+                let by_lean = self.cursor.get_untracked() - state.get_untracked().travel;
+                state.update(|state| state.travel = input - by_lean);
+            }
             Against::Travel => state.update(|state| state.travel = input),
             Against::Rack => state.update(|state| state.rack = input),
             Against::Roll => self.roll.set(input),

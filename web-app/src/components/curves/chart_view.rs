@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use geometry_core::readings::Quantity;
 use leptos::{html, prelude::*};
-use web_sys::{HtmlElement, KeyboardEvent, PointerEvent};
+use web_sys::{HtmlCanvasElement, HtmlElement, KeyboardEvent, PointerEvent};
 
 use super::{
     Charts,
@@ -55,39 +55,7 @@ pub fn Chart(
         }
     });
     let drawn = StoredValue::new(Drawn::default());
-    Effect::new(move |_| {
-        charts.frame.track();
-        size.track();
-        let (Some(lower), Some(upper)) = (lower.get(), upper.get()) else { return };
-        untrack(|| {
-            let theme = Theme { ratio: ratio(), ..charts.theme.get() };
-            let family = view.drawn.get();
-            let of = (view.against.get(), view.both.get(), session.axle.get());
-            drawn.update_value(|drawn| {
-                let keeps = charts.held.get_value() && drawn.of == Some(of);
-                drawn.of = Some(of);
-                let before = drawn.frame.as_ref().filter(|_| keeps).map(|(frame, _)| frame.values);
-                let Some(frame) = frame_of(view, quantity, &family, size.get(), before) else {
-                    drawn.frame = None;
-                    let _ = (wiped(&lower, size.get(), theme.ratio), wiped(&upper, size.get(), theme.ratio));
-                    return;
-                };
-                if drawn.frame.as_ref().is_none_or(|(last, colours)| *last != frame || *colours != theme) {
-                    if let Some(area) = wiped(&lower, frame.size, theme.ratio) {
-                        // A canvas that cannot be drawn on leaves the tables, which say the same.
-                        let _ = chart::draw_frame(&area, &frame, &theme);
-                        let (low, high) = frame.values;
-                        // For tests, which cannot read numbers off a canvas.
-                        let _ = lower.set_attribute("data-values", &format!("{low} {high}"));
-                    }
-                }
-                if let Some(area) = wiped(&upper, frame.size, theme.ratio) {
-                    draw_lines(view, quantity, &family, &frame, &theme, &area);
-                }
-                drawn.frame = Some((frame, theme));
-            });
-        });
-    });
+    draw_when_asked(session, charts, quantity, [lower, upper], size, drawn);
     let input_at = move |event: &PointerEvent| {
         let element: HtmlElement = place.get_untracked()?.into();
         drawn.with_value(|drawn| {
@@ -103,23 +71,18 @@ pub fn Chart(
         view.go_to(if falls { 0.0 } else { input });
     };
     let down = move |event: PointerEvent| {
-        if event.button() == 0 {
-            if let Some(input) = input_at(&event) {
-                if let Some(place) = place.get_untracked() {
-                    // Without it the drag ends at the chart's edge.
-                    let _ = place.set_pointer_capture(event.pointer_id());
-                }
-                pressed.set_value(true);
-                put(input);
-            }
+        let Some(input) = input_at(&event).filter(|_| event.button() == 0) else { return };
+        if let Some(place) = place.get_untracked() {
+            // Without it the drag ends at the chart's edge.
+            let _ = place.set_pointer_capture(event.pointer_id());
         }
+        pressed.set_value(true);
+        put(input);
     };
     let moved = move |event: PointerEvent| {
         let input = input_at(&event);
-        if pressed.get_value() {
-            if let Some(input) = input {
-                put(input);
-            }
+        if let Some(input) = input.filter(|_| pressed.get_value()) {
+            put(input);
         }
         // A finger has no place while it does not touch.
         if event.pointer_type() == "mouse" || pressed.get_value() {
@@ -173,6 +136,51 @@ pub fn Chart(
             </div>
         </div>
     }
+}
+
+/// Draws whenever a frame comes in which something has changed: the lower canvas only when what
+/// stands still does not.
+fn draw_when_asked(
+    session: Session,
+    charts: Charts,
+    quantity: Quantity,
+    canvases: [NodeRef<html::Canvas>; 2],
+    size: RwSignal<(f64, f64)>,
+    drawn: StoredValue<Drawn>,
+) {
+    let view = session.curves;
+    let draw = move |lower: &HtmlCanvasElement, upper: &HtmlCanvasElement, drawn: &mut Drawn| {
+        let theme = Theme { ratio: ratio(), ..charts.theme.get() };
+        let family = view.drawn.get();
+        let of = (view.against.get(), view.both.get(), session.axle.get());
+        let keeps = charts.held.get_value() && drawn.of == Some(of);
+        drawn.of = Some(of);
+        let before = drawn.frame.as_ref().filter(|_| keeps).map(|(frame, _)| frame.values);
+        let Some(frame) = frame_of(view, quantity, &family, size.get(), before) else {
+            drawn.frame = None;
+            let _ = (wiped(lower, size.get(), theme.ratio), wiped(upper, size.get(), theme.ratio));
+            return;
+        };
+        let stands = drawn.frame.as_ref().is_some_and(|(last, colours)| *last == frame && *colours == theme);
+        if let Some(area) = (!stands).then(|| wiped(lower, frame.size, theme.ratio)).flatten() {
+            // A canvas that cannot be drawn on leaves the tables, which say the same.
+            let _ = chart::draw_frame(&area, &frame, &theme);
+            let (low, high) = frame.values;
+            // For tests, which cannot read numbers off a canvas.
+            let _ = lower.set_attribute("data-values", &format!("{low} {high}"));
+        }
+        if let Some(area) = wiped(upper, frame.size, theme.ratio) {
+            draw_lines(view, quantity, &family, &frame, &theme, &area);
+        }
+        drawn.frame = Some((frame, theme));
+    };
+    Effect::new(move |_| {
+        charts.frame.track();
+        size.track();
+        if let [Some(lower), Some(upper)] = canvases.map(|canvas| canvas.get()) {
+            untrack(|| drawn.update_value(|drawn| draw(&lower, &upper, drawn)));
+        }
+    });
 }
 
 /// The arrow keys move the cursor as on a slider.

@@ -135,7 +135,7 @@ pub(super) fn theme() -> Theme {
         window.as_ref().and_then(|window| window.get_computed_style(&element?).ok()?)
     };
     let document = window.as_ref().and_then(web_sys::Window::document);
-    let root = style(document.as_ref().and_then(|document| document.document_element()));
+    let root = style(document.as_ref().and_then(web_sys::Document::document_element));
     let colour = |name: &str, otherwise: RGBColor| {
         let text = root.as_ref().and_then(|style| style.get_property_value(name).ok()).unwrap_or_default();
         hexadecimal(text.trim()).unwrap_or(otherwise)

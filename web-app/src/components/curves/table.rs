@@ -1,5 +1,7 @@
 //! The curves as numbers: a row for each step of travel, rack or roll.
 
+use std::fmt::Write as _;
+
 use geometry_core::readings::Quantity;
 use leptos::{prelude::*, task::spawn_local};
 
@@ -110,7 +112,7 @@ fn step(against: Against, i: usize) -> f64 {
 }
 
 fn decimals(against: Against) -> usize {
-    if against == Against::Roll { 1 } else { 0 }
+    usize::from(against == Against::Roll)
 }
 
 /// Reading, its place among the charts, and the line's: an axle beside the other for each reading.
@@ -135,7 +137,8 @@ fn tab_separated(rows: &Family, against: Against, axle: geometry_core::setup::Ax
         text.push('\t');
         text.push_str(&words::title(quantity, of, false));
         if both {
-            text.push_str(&format!(" ({})", of.name()));
+            // Writing to a String cannot fail.
+            let _ = write!(text, " ({})", of.name());
         }
     }
     text.push('\n');

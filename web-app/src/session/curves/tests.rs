@@ -6,6 +6,11 @@ fn subject(axle: Axle, against: Against) -> Subject {
     Subject::of(&example(), axle, Style::Alone, against).expect("the example has it")
 }
 
+/// One input alone.
+fn at(against: Against, held: State, input: f64) -> Run {
+    Run { against, held, lean: Lean::HeaveHeld, from: input, to: input, positions: 1 }
+}
+
 #[test]
 fn a_choice_is_read_as_it_was_written() {
     let choice = Choice {
@@ -36,7 +41,7 @@ fn a_curve_holds_what_the_readings_say_there() {
     let front = subject(Axle::Front, Against::Travel);
     let charts = [Quantity::Camber, Quantity::RollCentreHeight];
     let held = State { travel: 0.0, rack: 12.0 };
-    let run = Run { against: Against::Travel, held, from: -100.0, to: 100.0, positions: POSITIONS };
+    let run = Run { positions: POSITIONS, to: 100.0, ..at(Against::Travel, held, -100.0) };
     let line = front.line(&document.vehicle, &charts, run);
     for index in [0, 80, 130] {
         let mut follower = Follower::new(&front.linkage);
@@ -55,36 +60,32 @@ fn a_curve_holds_what_the_readings_say_there() {
 fn the_level_body_reads_as_the_single_wheel_does() {
     let document = example();
     let charts = [Quantity::Camber, Quantity::Toe, Quantity::RollCentreHeight, Quantity::Caster];
-    let at = |against| {
-        let run = Run::at(
-            against,
-            State { travel: 10.0, rack: 0.0 },
-            if against == Against::Roll { 0.0 } else { 10.0 },
-        );
+    let read = |against| {
+        let run =
+            at(against, State { travel: 10.0, rack: 0.0 }, if against == Against::Roll { 0.0 } else { 10.0 });
         let line = subject(Axle::Front, against).line(&document.vehicle, &charts, run);
         line.values.into_iter().map(|values| values[0].expect("a value")).collect::<Vec<_>>()
     };
     // The car drops by 10 mm of contact height there and of wheel centre here: nearly the same.
-    for (leaning, travelling) in at(Against::Roll).into_iter().zip(at(Against::Travel)) {
+    for (leaning, travelling) in read(Against::Roll).into_iter().zip(read(Against::Travel)) {
         assert!((leaning - travelling).abs() < 0.02 * travelling.abs().max(1.0), "{leaning} {travelling}");
     }
-    // Leaning to the right, the left wheel's top leans out against the road less than the body leans.
-    let run = Run::at(Against::Roll, State::DESIGN, 2.0);
-    let leaning = subject(Axle::Front, Against::Roll).line(&document.vehicle, &charts, run);
-    assert!(leaning.values[0][0].is_some());
+    // The body leans two degrees to the right and takes the wheel's top along, but for what the
+    // camber change of the dropping wheel gives back.
+    let camber = |roll| {
+        let run = at(Against::Roll, State::DESIGN, roll);
+        subject(Axle::Front, Against::Roll).line(&document.vehicle, &charts, run).values[0][0]
+            .expect("camber")
+    };
+    let change = camber(2.0) - camber(0.0);
+    assert!(-2.0 < change && change < -1.0, "{change}");
 }
 
 #[test]
 fn where_the_linkage_ends_the_line_ends() {
     let document = example();
     let front = subject(Axle::Front, Against::Travel);
-    let run = Run {
-        against: Against::Travel,
-        held: State::DESIGN,
-        from: -2000.0,
-        to: 2000.0,
-        positions: POSITIONS,
-    };
+    let run = Run { to: 2000.0, positions: POSITIONS, ..at(Against::Travel, State::DESIGN, -2000.0) };
     let line = front.line(&document.vehicle, &[Quantity::Camber], run);
     assert_eq!(line.ends, [true, true]);
     assert!(line.of(0).first().is_some_and(Option::is_none) && line.of(0)[80].is_some());
