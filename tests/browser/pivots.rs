@@ -44,6 +44,8 @@ impl Page {
 
     /// Opens the dialog by its button and puts a text into it.
     async fn paste_pivots(&self, text: &str) {
+        // The driver does not scroll to what stands under the line of the freedoms, as a person does.
+        self.browser.eval("document.querySelector('#panel-pivots').scrollTop = 0").await;
         self.browser.click("[data-do=paste-pivots]").await;
         self.put(text).await;
     }

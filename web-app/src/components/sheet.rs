@@ -135,10 +135,10 @@ pub fn SheetView() -> impl IntoView {
                         <Handle view=view path=path sheet=sheet drag=drag />
                     </For>
                 </svg>
+                {move || (session.side.get() == Side::Right).then(|| view! {
+                    <p class="sheet-note" data-said="mirrored">"Right corner, drawn as in a mirror"</p>
+                })}
             </div>
-            {move || (session.side.get() == Side::Right).then(|| view! {
-                <p class="sheet-note" data-said="mirrored">"Right corner, drawn as in a mirror"</p>
-            })}
             <CurveSheet sheet=fitted />
             <EmptySheet />
             <Tools />

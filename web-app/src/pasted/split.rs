@@ -125,7 +125,8 @@ fn of_columns(mut cells: Vec<String>) -> Cells {
         Some(first) => cells.len() > 3 || !is_length(first),
         None => false,
     };
-    if !named || cells.is_empty() {
+    // A cell alone is meant as a number.
+    if !named || cells.len() < 2 {
         return Cells { name: None, numbers: cells };
     }
     let name = cells.remove(0);
@@ -155,6 +156,9 @@ fn of_words(line: &str, mark: DecimalMark, known: &impl Fn(&str) -> bool) -> Cel
             }
             _ => words.push(word.into()),
         }
+    }
+    if words.len() < 2 {
+        return Cells { name: None, numbers: words };
     }
     let form = Form::default();
     let numbers = words.iter().rev().take_while(|word| length(word, mark, form).is_ok()).count();

@@ -126,7 +126,8 @@ fn what_cannot_be_read_says_why_and_keeps_the_place_of_the_rest() {
         ("1 234.5 600 300", "1: no point is called “1”"),
         ("wheel centre\tabove\tthe\tground", "1: “above” is not a number"),
         ("drop link, other end\t1\t2\t3\n1\t2\t3", "2: the table has no more points"),
-        ("nothing here", "1: "),
+        ("nothing here", "1: no point is called “nothing here”"),
+        ("1\n?\n3", "2: “?” is not a number"),
         ("wheel centre\t\t\t", "1: there are no numbers in it"),
     ] {
         let found = reasons(text);
