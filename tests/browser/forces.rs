@@ -35,7 +35,7 @@ fn expected(
     let loads = statics.loads(&case, &document.vehicle, axle).expect("all is given");
     let forces = statics.forces(follower.position(), &loads, given).expect("it is held");
     let mut numbers = BTreeMap::new();
-    for row in words::table(corner, &forces).into_iter().flat_map(|group| group.rows) {
+    for row in words::table(corner, Side::Left, &forces).into_iter().flat_map(|group| group.rows) {
         numbers.insert(row.key, row.value);
     }
     let kick = statics.steering_kick(follower.position());
@@ -44,7 +44,8 @@ fn expected(
         numbers.insert("kick regenerative_braking".into(), kick.regenerative_braking);
         numbers.insert("kick friction_braking".into(), kick.friction_braking);
     }
-    let found = Found { case, axle, state, loads, pushes: vec![], forces: Ok(forces), kick };
+    let found =
+        Found { case, axle, side: Side::Left, state, loads, pushes: vec![], forces: Ok(forces), kick };
     (numbers, words::sentence(&found))
 }
 

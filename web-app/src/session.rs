@@ -215,7 +215,7 @@ impl Session {
         });
         let recent = Recent::new();
         let tab = RwSignal::new(Tab::Readings);
-        let load = LoadCase::new(tab, axle, corner, vehicle, solved, placed);
+        let load = LoadCase::new(tab, axle, side, corner, vehicle, solved, placed);
         Self {
             document,
             number: StoredValue::new(recent.new_number()),

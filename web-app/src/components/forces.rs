@@ -285,7 +285,9 @@ fn Answer() -> impl IntoView {
         }
         let Some(found) = found.get() else { return Vec::new() };
         let Ok(forces) = &found.forces else { return Vec::new() };
-        session.corner.with(|corner| corner.as_ref().map(|c| words::table(c, forces)).unwrap_or_default())
+        session
+            .corner
+            .with(|corner| corner.as_ref().map(|c| words::table(c, found.side, forces)).unwrap_or_default())
     });
     // The rows stand while numbers change under a drag.
     let names: Memo<Names> = Memo::new(move |_| {
@@ -329,6 +331,11 @@ fn Answer() -> impl IntoView {
         <div class="forces-answer">
             {move || nothing().then(|| view! {
                 <p class="hint">"No linkage to read: the line above the sheet says why."</p>
+            })}
+            {move || (open() && session.wheels().roll.get() != 0.0).then(|| view! {
+                <p class="hint" data-said="lean">
+                    "The body leans; the loads are said along its axes, up along the body, as if it stood upright."
+                </p>
             })}
             {move || error.get().map(|error| trouble(session, error))}
             {move || sentence.get().map(|text| view! { <p class="said" data-said="load">{text}</p> })}
@@ -425,7 +432,7 @@ fn Kick() -> impl IntoView {
                 ("regenerative_braking", "braking, regeneration", kick.regenerative_braking),
                 ("friction_braking", "braking, friction brakes", kick.friction_braking),
             ];
-            Some(rows.map(|(key, name, force)| (key, name, force, words::rack(force, corner))))
+            Some(rows.map(|(key, name, force)| (key, name, force, words::rack(force, corner, found.side))))
         })
     });
     let rows = move |rows: [(&'static str, &'static str, f64, &'static str); 3]| {

@@ -5,7 +5,7 @@ mod table;
 pub use table::{Group, Row, table};
 
 use geometry_core::{
-    setup::{Axle, Corner, Point, RACK_DIRECTION},
+    setup::{Axle, Corner, Point, RACK_DIRECTION, Side},
     solve::State,
     statics::{Case, Forces, ForcesError, Load, LoadAxes, LoadPoint, ReactedBy, SteeringKick, Support},
 };
@@ -84,6 +84,8 @@ pub struct Found {
     pub case: Case,
     /// The axle of the wheel.
     pub axle: Axle,
+    /// Its side; a right corner is led as its image, a left one.
+    pub side: Side,
     /// Where the wheel stands.
     pub state: State,
     /// Its loads; none where a number is missing.
@@ -182,9 +184,11 @@ fn at(point: LoadPoint) -> &'static str {
 /// The load case in a sentence: what happens and what pushes the wheel.
 #[must_use]
 pub fn sentence(found: &Found) -> String {
-    let wheel = match found.axle {
-        Axle::Front => "front left wheel",
-        Axle::Rear => "rear left wheel",
+    let wheel = match (found.axle, found.side) {
+        (Axle::Front, Side::Left) => "front left wheel",
+        (Axle::Front, Side::Right) => "front right wheel",
+        (Axle::Rear, Side::Left) => "rear left wheel",
+        (Axle::Rear, Side::Right) => "rear right wheel",
     };
     let g = |g: &f64| format!("{} g", format_number(*g, 2));
     let what = match &found.case {
@@ -271,15 +275,16 @@ fn raised(exponent: i32) -> String {
     exponent.to_string().chars().map(digit).collect()
 }
 
-/// Which way a force on the rack pushes it.
+/// Which way a force on the rack pushes it. A right corner's image has its left where the car
+/// has its right.
 #[must_use]
-pub fn rack(force: f64, corner: &Corner) -> &'static str {
+pub fn rack(force: f64, corner: &Corner, side: Side) -> &'static str {
     let [_, y, _] = corner.rack_direction.unwrap_or(RACK_DIRECTION);
     if force.abs() < 0.5 {
         "no force"
     } else if y == 0.0 {
         if force > 0.0 { "in the rack’s direction" } else { "against the rack’s direction" }
-    } else if (force > 0.0) == (y > 0.0) {
+    } else if ((force > 0.0) == (y > 0.0)) == (side == Side::Left) {
         "pushes the rack to the left"
     } else {
         "pushes the rack to the right"
@@ -290,7 +295,7 @@ pub fn rack(force: f64, corner: &Corner) -> &'static str {
 mod tests {
     use geometry_core::{
         linkage::Linkage,
-        setup::{Side, example},
+        setup::example,
         solve::Follower,
         statics::{Given, Statics},
     };
@@ -306,7 +311,10 @@ mod tests {
         let loads = statics.loads(&case, &document.vehicle, axle).expect("all is given");
         let forces = statics.forces(&position, &loads, &Given::default());
         let kick = statics.steering_kick(&position);
-        (corner.clone(), Found { case, axle, state: State::DESIGN, loads, pushes: vec![], forces, kick })
+        (
+            corner.clone(),
+            Found { case, axle, side: Side::Left, state: State::DESIGN, loads, pushes: vec![], forces, kick },
+        )
     }
 
     #[test]
@@ -335,7 +343,7 @@ mod tests {
     fn the_table_has_every_member_with_the_sign_in_words() {
         let (corner, found) = found(Case::FrictionBraking { g: 1.0 }, Axle::Front);
         let forces = found.forces.expect("all is given");
-        let groups = table(&corner, &forces);
+        let groups = table(&corner, Side::Left, &forces);
         let row = |key: &str| {
             let rows = groups.iter().flat_map(|group| &group.rows);
             rows.clone().find(|row| row.key == key).unwrap_or_else(|| panic!("no {key}")).clone()
@@ -367,10 +375,11 @@ mod tests {
         assert!(balance(0.0).contains("nothing is left over"));
         assert!(balance(2.2e-16).contains("2·10⁻¹⁶"), "{}", balance(2.2e-16));
         let mut corner = example().front.expect("a corner");
-        assert_eq!(rack(100.0, &corner), "pushes the rack to the left");
+        assert_eq!(rack(100.0, &corner, Side::Left), "pushes the rack to the left");
+        assert_eq!(rack(100.0, &corner, Side::Right), "pushes the rack to the right");
         corner.rack_direction = Some([0.0, -1.0, 0.0]);
-        assert_eq!(rack(100.0, &corner), "pushes the rack to the right");
+        assert_eq!(rack(100.0, &corner, Side::Left), "pushes the rack to the right");
         corner.rack_direction = Some([1.0, 0.0, 0.0]);
-        assert_eq!(rack(-100.0, &corner), "against the rack’s direction");
+        assert_eq!(rack(-100.0, &corner, Side::Left), "against the rack’s direction");
     }
 }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use geometry_core::{
     Vec3,
-    setup::{Axle, Corner, Vehicle},
+    setup::{Axle, Corner, Side, Vehicle},
     statics::{Case, Given, Load, LoadAxes, LoadPoint, ReactedBy, Statics},
 };
 use leptos::prelude::*;
@@ -56,6 +56,7 @@ impl LoadCase {
     pub(super) fn new(
         tab: RwSignal<Tab>,
         axle: RwSignal<Axle>,
+        side: RwSignal<Side>,
         corner: Memo<Option<Corner>>,
         vehicle: Memo<Vehicle>,
         solved: Memo<Option<Arc<Solved>>>,
@@ -84,10 +85,10 @@ impl LoadCase {
             if tab.get() != Tab::Forces && !kept.get() {
                 return None;
             }
-            let (solved, axle) = (solved.get()?, axle.get());
+            let (solved, wheel) = (solved.get()?, (axle.get(), side.get()));
             corner.with(|corner| {
                 let (corner, case, given) = (corner.as_ref()?, case.get(), given.get());
-                Some(Arc::new(vehicle.with(|vehicle| find(corner, vehicle, axle, &solved, case, &given))))
+                Some(Arc::new(vehicle.with(|vehicle| find(corner, vehicle, wheel, &solved, case, &given))))
             })
         });
         let arrows = Memo::new(move |_| {
@@ -145,7 +146,14 @@ fn usual() -> [f64; KINDS] {
     })
 }
 
-fn find(corner: &Corner, vehicle: &Vehicle, axle: Axle, solved: &Solved, case: Case, given: &Given) -> Found {
+fn find(
+    corner: &Corner,
+    vehicle: &Vehicle,
+    (axle, side): (Axle, Side),
+    solved: &Solved,
+    case: Case,
+    given: &Given,
+) -> Found {
     let statics = Statics::new(corner, &solved.linkage);
     let loads = statics.loads(&case, vehicle, axle);
     let pushes = loads.iter().flatten().map(|load| {
@@ -160,6 +168,7 @@ fn find(corner: &Corner, vehicle: &Vehicle, axle: Axle, solved: &Solved, case: C
     Found {
         case,
         axle,
+        side,
         state: solved.position.state(),
         loads: loads.unwrap_or_default(),
         pushes,

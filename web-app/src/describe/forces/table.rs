@@ -2,7 +2,7 @@
 
 use geometry_core::{
     Vec3,
-    setup::{Corner, Point},
+    setup::{Corner, Point, Side},
     statics::{Forces, PivotForces},
 };
 
@@ -37,12 +37,12 @@ pub struct Group {
 
 /// The table of all forces of a corner, by member.
 #[must_use]
-pub fn table(corner: &Corner, forces: &Forces) -> Vec<Group> {
+pub fn table(corner: &Corner, side: Side, forces: &Forces) -> Vec<Group> {
     let groups = [
         Group { title: "Along the members, + pulled, − pushed", rows: members(forces) },
         Group { title: "Joints: what each pushes the knuckle with", rows: joints(forces) },
         Group { title: "What the body is pushed with", rows: body(corner, forces) },
-        Group { title: "Steering and moments", rows: moments(corner, forces) },
+        Group { title: "Steering and moments", rows: moments(corner, side, forces) },
     ];
     groups.into_iter().filter(|group| !group.rows.is_empty()).collect()
 }
@@ -201,7 +201,7 @@ fn body(corner: &Corner, forces: &Forces) -> Vec<Row> {
     rows
 }
 
-fn moments(corner: &Corner, forces: &Forces) -> Vec<Row> {
+fn moments(corner: &Corner, side: Side, forces: &Forces) -> Vec<Row> {
     let mut rows = Vec::new();
     if let Some(force) = forces.rack {
         rows.push(Row {
@@ -209,7 +209,7 @@ fn moments(corner: &Corner, forces: &Forces) -> Vec<Row> {
             name: "rack, by this side’s tie rod".into(),
             shown: newtons(force),
             value: force,
-            words: rack(force, corner).into(),
+            words: rack(force, corner, side).into(),
             path: None,
         });
     }
