@@ -5,12 +5,16 @@ use leptos::{ev, prelude::*};
 
 use crate::{
     components::{
-        about::About, beside::ReferenceBar, header::Header, headline::Headline, motion::Motion, panel::Panel,
-        print::PrintSheet, sheet::SheetView,
+        about::About, beside::ReferenceBar, header::Header, headline::HeadlineNumbers, motion::Motion,
+        panel::Panel, print::PrintSheet, sheet::SheetView,
     },
     describe,
     effects::{address, storage},
-    session::Session,
+    session::{
+        Session,
+        headline::{Choice, Headline},
+        whole_car::WholeCar,
+    },
     sharing,
 };
 
@@ -68,6 +72,10 @@ pub fn App() -> impl IntoView {
     session.convention.set(storage::convention());
     provide_context(session);
     keep_in_store(session);
+    let headline = Headline::new(session);
+    provide_context(headline);
+    provide_context(WholeCar::new(session));
+    keep_headline(session, headline);
     open_links(session);
     undo_keys(session);
     Effect::new(move |_| storage::keep_convention(session.convention.get()));
@@ -82,7 +90,7 @@ pub fn App() -> impl IntoView {
             <main class="work">
                 <SheetView />
                 <aside class="beside" aria-label="Numbers">
-                    <Headline />
+                    <HeadlineNumbers />
                     <Motion />
                     <Panel />
                 </aside>
@@ -212,6 +220,36 @@ fn restore_reference(session: Session) {
             && let Err(refusal) = storage::keep_reference(kept.as_ref().map(|kept| &kept.document))
         {
             session.complain(refusal);
+        }
+    });
+}
+
+/// The name under which the headline's choice is kept.
+const KEPT_HEADLINE: &str = "headline";
+
+/// Brings the headline's choice back, and keeps it when it changes.
+fn keep_headline(session: Session, headline: Headline) {
+    let choice = headline.choice;
+    if let Some(kept) = storage::kept_view(KEPT_HEADLINE) {
+        match Choice::read(&kept) {
+            Ok(kept) => choice.set(kept),
+            Err(fault) => {
+                storage::put_view_aside(KEPT_HEADLINE, &kept);
+                let sentence = format!(
+                    "The choice of headline numbers kept in this browser cannot be read ({fault}); it was put \
+                     aside and the usual ones are shown."
+                );
+                let before =
+                    session.notice.get_untracked().map(|notice| notice.text + " ").unwrap_or_default();
+                session.complain(before + &sentence);
+            }
+        }
+    }
+    Effect::new(move |before: Option<()>| {
+        let text = choice.with(Choice::write);
+        // The first run only takes note.
+        if before.is_some() {
+            storage::keep_view(KEPT_HEADLINE, &text);
         }
     });
 }

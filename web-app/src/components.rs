@@ -20,3 +20,5 @@ pub mod readings;
 pub mod recent;
 pub mod sensitivity;
 pub mod sheet;
+pub mod whole_car;
+pub mod why;

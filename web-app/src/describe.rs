@@ -5,8 +5,11 @@ pub mod beside;
 pub mod curves;
 pub mod finding;
 pub mod forces;
+pub mod input;
+pub mod reading;
 pub mod sensitivity;
 pub mod setup;
+pub mod whole_car;
 
 use std::fmt::Write as _;
 
@@ -143,7 +146,7 @@ pub fn sign(quantity: Quantity, value: f64, axle: Axle) -> &'static str {
     }
 }
 
-/// Why a reading does not exist.
+/// Why a reading does not exist, where there is no room to name each input; the table does.
 #[must_use]
 pub fn missing(quantity: Quantity, readings: &Readings) -> &'static str {
     match quantity {

@@ -6,11 +6,13 @@
 
 pub mod curves;
 pub mod forces;
+pub mod headline;
 pub mod printed;
 pub mod recent;
 pub mod reference;
 pub mod sensitivity;
 pub mod tab;
+pub mod whole_car;
 
 mod axle;
 mod range;

@@ -1,5 +1,5 @@
 //! The handful of numbers this corner is about, in large type, live; a press draws how one
-//! is found.
+//! is found. Which they are is chosen by the stars of the readings.
 
 use geometry_core::{readings::Quantity, setup::Axle};
 use leptos::prelude::*;
@@ -8,39 +8,31 @@ use super::{
     beside::DifferenceWords,
     readings::{Told, told},
 };
-use crate::{app::session, describe};
-
-/// What stands in the headline of a steered corner, and of one that is not.
-const STEERED: [Quantity; 8] = [
-    Quantity::RollCentreHeight,
-    Quantity::CamberGain,
-    Quantity::KingpinInclination,
-    Quantity::Caster,
-    Quantity::ScrubRadius,
-    Quantity::MechanicalTrail,
-    Quantity::AntiBrakingFriction,
-    Quantity::BumpSteer,
-];
-const NOT_STEERED: [Quantity; 6] = [
-    Quantity::RollCentreHeight,
-    Quantity::CamberGain,
-    Quantity::AntiBrakingFriction,
-    Quantity::AntiDrivingShaft,
-    Quantity::SpringMotionRatio,
-    Quantity::BumpSteer,
-];
+use crate::{app::session, describe, session::headline::Headline};
 
 /// The headline.
 #[component]
-pub fn Headline() -> impl IntoView {
+pub fn HeadlineNumbers() -> impl IntoView {
     let session = session();
-    let steers = Memo::new(move |_| session.linkage.with(|l| l.as_ref().map_or(true, |l| l.steers())));
+    let headline = expect_context::<Headline>();
+    // A memo: the tiles stand while the corner is edited, and keep the focus.
+    let shown = Memo::new(move |_| {
+        let steers = headline.steers.get();
+        headline.choice.with(|choice| choice.shown(steers).to_vec())
+    });
     let tiles = move || {
         let axle = session.axle.get();
-        let shown: &'static [Quantity] = if steers.get() { &STEERED } else { &NOT_STEERED };
-        shown.iter().map(|quantity| view! { <Tile quantity=*quantity axle=axle /> }).collect_view()
+        shown.get().into_iter().map(|quantity| view! { <Tile quantity=quantity axle=axle /> }).collect_view()
     };
-    view! { <section class="headline" aria-label="Headline numbers">{tiles}</section> }
+    let is_empty = move || shown.with(Vec::is_empty);
+    view! {
+        <section class="headline" aria-label="Headline numbers">
+            {tiles}
+            {move || is_empty().then(|| view! {
+                <p class="hint">"No number stands here. The star beside a reading puts it here."</p>
+            })}
+        </section>
+    }
 }
 
 #[component]

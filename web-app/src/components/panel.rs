@@ -4,14 +4,19 @@ use leptos::prelude::*;
 
 use super::{
     both::BothWheels, car::Car, forces::Forces, pivots::Pivots, readings::Readings, sensitivity::Sensitivity,
+    whole_car::WholeCar,
 };
-use crate::{app::session, session::Tab};
+use crate::{
+    app::session,
+    session::{Tab, whole_car},
+};
 
-const TABS: [(Tab, &str, &str); 6] = [
+const TABS: [(Tab, &str, &str); 7] = [
     (Tab::Readings, "readings", "Readings"),
     (Tab::Pivots, "pivots", "Pivots"),
     (Tab::Car, "car", "Car and wheel"),
     (Tab::Both, "both", "Both wheels"),
+    (Tab::WholeCar, "whole-car", "Whole car"),
     (Tab::Forces, "forces", "Forces"),
     (Tab::Matters, "matters", "What matters"),
 ];
@@ -21,6 +26,8 @@ const TABS: [(Tab, &str, &str); 6] = [
 #[component]
 pub fn Panel() -> impl IntoView {
     let open = session().tab;
+    let whole_car = expect_context::<whole_car::WholeCar>();
+    Effect::new(move |_| whole_car.open.set(open.get() == Tab::WholeCar));
     let tabs = TABS.map(|(tab, name, label)| {
         view! {
             <button
@@ -55,6 +62,15 @@ pub fn Panel() -> impl IntoView {
             </div>
             <div role="tabpanel" id="panel-matters" aria-labelledby="tab-matters" tabindex="0" hidden=hidden(Tab::Matters)>
                 <Sensitivity />
+            </div>
+            <div
+                role="tabpanel"
+                id="panel-whole-car"
+                aria-labelledby="tab-whole-car"
+                tabindex="0"
+                hidden=hidden(Tab::WholeCar)
+            >
+                <WholeCar />
             </div>
         </section>
     }

@@ -8,8 +8,15 @@ use geometry_core::{
 use leptos::{html, prelude::*};
 use web_sys::HtmlElement;
 
-use super::beside::DifferenceWords;
-use crate::{app::session, describe, session::Session};
+use super::{beside::DifferenceWords, why::Reason};
+use crate::{
+    app::session,
+    describe::{self, input::Why},
+    session::{
+        Session,
+        headline::{Full, Headline},
+    },
+};
 
 const QUESTIONS: [Question; 5] =
     [Question::Stands, Question::Steers, Question::Moves, Question::Leans, Question::Springs];
@@ -34,24 +41,36 @@ pub fn Readings() -> impl IntoView {
             })
             .collect_view()
     };
-    view! { <div class="readings-list">{groups}</div> }
+    let headline = expect_context::<Headline>();
+    let own = move || headline.choice.with(|choice| choice.is_own(headline.steers.get()));
+    view! {
+        <p class="hint">
+            "A star puts a reading into the headline above, or takes it out. "
+            {move || own().then(|| view! {
+                <button class="lacking" data-do="usual-headline" on:click=move |_| headline.reset()>
+                    "The usual headline again"
+                </button>
+            })}
+        </p>
+        <div class="readings-list">{groups}</div>
+    }
 }
 
 /// A reading as the page tells it, in the table and in the headline alike.
 pub(super) struct Told {
     /// The number, or why it does not exist; nothing without a linkage.
-    pub(super) value: Memo<Option<Result<f64, &'static str>>>,
+    pub(super) value: Memo<Option<Result<f64, Why>>>,
     /// Number and unit.
     pub(super) shown: Signal<String>,
     /// The sign in words, or the reason.
-    pub(super) words: Signal<&'static str>,
+    pub(super) words: Signal<String>,
 }
 
 pub(super) fn told(session: Session, quantity: Quantity, axle: Axle) -> Told {
     let value = Memo::new(move |_| {
         session.solved.with(|solved| {
             let readings = &solved.as_ref()?.readings;
-            Some(quantity.value(readings).ok_or_else(|| describe::missing(quantity, readings)))
+            Some(quantity.value(readings).ok_or_else(|| why_not(session, quantity, axle)))
         })
     });
     let shown = Signal::derive(move || match value.get() {
@@ -59,11 +78,21 @@ pub(super) fn told(session: Session, quantity: Quantity, axle: Axle) -> Told {
         _ => "—".into(),
     });
     let words = Signal::derive(move || match value.get() {
-        Some(Ok(number)) => describe::sign(quantity, number, axle),
-        Some(Err(reason)) => reason,
-        None => "no linkage to read",
+        Some(Ok(number)) => describe::sign(quantity, number, axle).into(),
+        Some(Err(why)) => why.words(),
+        None => "no linkage to read".into(),
     });
     Told { value, shown, words }
+}
+
+/// Asked only where the reading does not exist, so that the car's numbers are watched only there.
+fn why_not(session: Session, quantity: Quantity, axle: Axle) -> Why {
+    session.corner.with(|corner| match corner {
+        Some(corner) => session
+            .document()
+            .with(|document| describe::reading::why_not(quantity, corner, &document.vehicle, axle)),
+        None => Why::Because("no linkage to read".into()),
+    })
 }
 
 #[component]
@@ -76,21 +105,57 @@ fn Row(quantity: Quantity, axle: Axle) -> impl IntoView {
         Some(Ok(number)) => number.to_string(),
         _ => String::new(),
     };
+    let label = describe::label(quantity, axle);
+    let headline = expect_context::<Headline>();
+    let pinned = Memo::new(move |_| headline.holds(quantity));
+    let pin = move |_| {
+        let full = Full.to_string();
+        match headline.toggle(quantity) {
+            Err(Full) => session.complain(full),
+            // There is room again: what was said of it is over.
+            Ok(()) if session.notice.with_untracked(|n| n.as_ref().is_some_and(|n| n.text == full)) => {
+                session.notice.set(None);
+            }
+            Ok(()) => {}
+        }
+    };
+    let usual = describe::reading::usual(quantity, axle);
+    // Buttons where an input is missing, else words; kept while only the number changes.
+    let why =
+        Memo::new(move |_| value.get().and_then(Result::err).filter(|why| matches!(why, Why::Needs(_))));
+    let said = move || match why.get() {
+        Some(why) => view! { <Reason why=why /> }.into_any(),
+        None => view! { {move || words.get()} }.into_any(),
+    };
     view! {
         <tr>
             <th scope="row">
                 <button
+                    class="pin"
+                    data-pin=quantity.name()
+                    aria-pressed=move || pinned.get().to_string()
+                    aria-label=format!("{label} in the headline")
+                    title=move || if pinned.get() { "Take it out of the headline" } else { "Put it into the headline" }
+                    on:click=pin
+                >
+                    {move || if pinned.get() { "★" } else { "☆" }}
+                </button>
+                <button
                     class="quiet"
                     data-choose=quantity.name()
                     aria-pressed=move || chosen.get().to_string()
+                    aria-expanded=move || chosen.get().to_string()
                     title="What is this, and how is it found?"
                     on:click=move |_| session.choose(quantity)
                 >
-                    {describe::label(quantity, axle)}
+                    {label}
                 </button>
             </th>
             <td class="value" data-reading=quantity.name() data-value=exact>{move || shown.get()}</td>
-            <td class="words">{move || words.get()} <DifferenceWords quantity=quantity /></td>
+            <td class="words">
+                {said} <DifferenceWords quantity=quantity />
+                {usual.map(|(range, _)| view! { <span class="usual">"usual " {range}</span> })}
+            </td>
         </tr>
         {move || chosen.get().then(|| view! { <Finding quantity=quantity axle=axle /> })}
     }
@@ -111,10 +176,19 @@ fn Finding(quantity: Quantity, axle: Axle) -> impl IntoView {
             .found
             .with(|found| found.as_ref().map(|found| describe::finding::sentence(quantity, axle, found)))
     };
+    let value = move || session.solved.with(|solved| quantity.value(&solved.as_ref()?.readings));
+    let over_travel =
+        Memo::new(move |_| value().and_then(|value| describe::reading::over_travel(quantity, value)));
+    let usual = describe::reading::usual(quantity, axle);
     view! {
-        <tr class="definition" node_ref=row>
+        <tr class="definition" data-definition=quantity.name() node_ref=row>
             <td colspan="3">
-                <p>{quantity.definition()} <br /> <span class="source">"Source: " {quantity.source()} "."</span></p>
+                <p>
+                    {quantity.definition()} " " <span class="formula">"Formula: " {describe::reading::formula(quantity)}</span>
+                    " " {move || over_travel.get()}
+                </p>
+                <p class="source">"Source: " {quantity.source()} "."</p>
+                {usual.map(|(range, source)| view! { <p class="source">"Usual: " {range} " (" {source} ")."</p> })}
                 <p class="finding" data-finding=quantity.name()>{sentence}</p>
                 <p class="keys">"On the sheet: solid exact, dashed the shortcut. Escape leaves."</p>
             </td>

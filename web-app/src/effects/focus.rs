@@ -15,3 +15,18 @@ pub fn field(path: &'static str) {
         }
     });
 }
+
+/// Puts the focus on the first element that matches a selector, once the page shows it; the
+/// browser scrolls it into sight.
+pub fn go_to(selector: String) {
+    // Two frames: tabs and tables that have just been asked for stand by then.
+    request_animation_frame(move || {
+        request_animation_frame(move || {
+            let Ok(Some(element)) = document().query_selector(&selector) else { return };
+            if let Some(element) = element.dyn_ref::<HtmlElement>() {
+                // Only a window that is closing refuses it.
+                let _ = element.focus();
+            }
+        });
+    });
+}

@@ -181,3 +181,9 @@ pub fn convention() -> Convention {
     let text = store().and_then(|store| store.get_item(COORDINATES).ok().flatten());
     text.map(|text| Convention::of_name(&text)).unwrap_or_default()
 }
+
+/// Puts a kept view aside that cannot be read, so that it is neither lost nor met again.
+pub fn put_view_aside(name: &str, text: &str) {
+    put_aside(&format!(".{name}"), text);
+    let _ = store().map(|store| store.remove_item(&format!("cornerwise.{name}")));
+}

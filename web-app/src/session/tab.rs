@@ -15,4 +15,6 @@ pub enum Tab {
     Forces,
     /// What moves a reading most.
     Matters,
+    /// Both axles’ springing and the car on them.
+    WholeCar,
 }

@@ -1,0 +1,231 @@
+//! The whole car: both axles' springing side by side, roll axis, load transfer, dive and squat.
+
+use geometry_core::{
+    bounds::{self, Bound},
+    setup::Axle,
+};
+use leptos::prelude::*;
+
+use super::why::Reason;
+use crate::{
+    app::session,
+    describe::whole_car::{Cell, GROUPS, Of, Row, Rows},
+    numbers::{DecimalMark, field_text, format_number, parse_number},
+    session::whole_car::{self, LONGITUDINAL},
+};
+
+/// The question and the tables.
+#[component]
+pub fn WholeCar() -> impl IntoView {
+    let session = session();
+    let question = expect_context::<whole_car::WholeCar>();
+    let at = move || {
+        let travel = session.state.with(|state| state.travel);
+        let where_to = if travel == 0.0 {
+            "as described".to_string()
+        } else {
+            let side = if travel > 0.0 { "dropped" } else { "risen" };
+            format!("with the body {side} by {} mm (the travel above)", format_number(travel.abs(), 1))
+        };
+        format!("Both axles level {where_to}, rack straight ahead.")
+    };
+    let right = move || {
+        session
+            .document()
+            .with(|d| d.right_corner(Axle::Front).is_some() || d.right_corner(Axle::Rear).is_some())
+    };
+    let right = Memo::new(move |_| right());
+    let of_setup =
+        Memo::new(move |_| session.document().with(|document| document.vehicle.regeneration_share));
+    let hint = move || match of_setup.get() {
+        Some(share) => format!("share, 0 to 1; empty: the setup’s {}", field_text(share, DecimalMark::Point)),
+        None => "share, 0 to 1; empty: none".to_string(),
+    };
+    let told = RwSignal::new(None::<&'static str>);
+    let set_lateral = move |value: Option<f64>| question.lateral.set(value.unwrap_or_default());
+    let set_longitudinal = move |value: Option<f64>| question.longitudinal.set(value.unwrap_or_default());
+    view! {
+        <fieldset class="fields asked">
+            <legend>"What is asked"</legend>
+            <Asked
+                name="lateral"
+                label="Lateral acceleration"
+                unit=Signal::stored("g, + bend to the left".to_string())
+                bound=bounds::LATERAL_ACCELERATION
+                start=Some(question.lateral.get_untracked())
+                set=set_lateral
+            />
+            <Asked
+                name="longitudinal"
+                label="Braking, driving"
+                unit=Signal::stored("g".to_string())
+                bound=LONGITUDINAL
+                start=Some(question.longitudinal.get_untracked())
+                set=set_longitudinal
+            />
+            <Asked
+                name="regeneration"
+                label="Regeneration in the braking"
+                unit=Signal::derive(hint)
+                bound=bounds::SHARE
+                start=None
+                optional=true
+                set=move |value| question.regeneration.set(value)
+            />
+            <p class="hint">{at}</p>
+            {move || right.get().then(|| view! {
+                <p class="hint">"Springs and bars are read off the left corner; the right one’s are taken to be the same."</p>
+            })}
+        </fieldset>
+        {GROUPS.into_iter().map(|rows| view! { <Table rows=rows told=told /> }).collect_view()}
+    }
+}
+
+/// A number of the question: no part of the setup, checked like one.
+#[component]
+fn Asked(
+    name: &'static str,
+    label: &'static str,
+    unit: Signal<String>,
+    bound: Bound,
+    start: Option<f64>,
+    #[prop(optional)] optional: bool,
+    set: impl Fn(Option<f64>) + Copy + Send + Sync + 'static,
+) -> impl IntoView {
+    let text = RwSignal::new(start.map(|value| field_text(value, DecimalMark::Point)).unwrap_or_default());
+    let used = RwSignal::new(start);
+    let error = RwSignal::new(None::<String>);
+    let typed = move |new: String| {
+        let outcome = if optional && new.trim().is_empty() {
+            Ok(None)
+        } else {
+            parse_number(&new)
+                .map_err(|error| error.to_string())
+                .and_then(|number| bound.check(label, number).map_err(|error| error.to_string()))
+                .map(Some)
+        };
+        text.set(new);
+        match outcome {
+            Ok(value) => {
+                error.set(None);
+                used.set(value);
+                set(value);
+            }
+            Err(sentence) => {
+                let used = used.get_untracked();
+                let used = used.map_or("the setup’s".into(), |used| field_text(used, DecimalMark::Point));
+                error.set(Some(format!("{sentence}; the tables go on with {used}")));
+            }
+        }
+    };
+    view! {
+        <div class="field">
+            <label class="name" for=format!("asked-{name}")>{label}</label>
+            <input
+                type="text"
+                inputmode="decimal"
+                autocomplete="off"
+                class="number"
+                id=format!("asked-{name}")
+                data-field=format!("asked.{name}")
+                aria-describedby=format!("asked-{name}-unit")
+                aria-invalid=move || error.get().map(|_| "true")
+                prop:value=move || text.get()
+                on:input=move |event| typed(event_target_value(&event))
+            />
+            <span class="unit" id=format!("asked-{name}-unit")>{unit}</span>
+            {move || error.get().map(|text| view! { <p class="field-error" role="alert">{text}</p> })}
+        </div>
+    }
+}
+
+#[component]
+fn Table(rows: Rows, told: RwSignal<Option<&'static str>>) -> impl IntoView {
+    view! {
+        <table class="both-axles">
+            <caption>{rows.question}</caption>
+            <thead>
+                <tr>
+                    <td></td>
+                    <th scope="col">"Front"</th>
+                    <th scope="col">"Rear"</th>
+                </tr>
+            </thead>
+            {rows.rows.iter().map(|row| view! { <TableRow row=row told=told /> }).collect_view()}
+        </table>
+    }
+}
+
+/// A row and, when it is touched, what it is.
+#[component]
+fn TableRow(row: &'static Row, told: RwSignal<Option<&'static str>>) -> impl IntoView {
+    let answer = expect_context::<whole_car::WholeCar>().answer;
+    let cells: Vec<(&'static str, Memo<Option<Cell>>)> = match row.of {
+        Of::Axles(of) => [("front", Axle::Front), ("rear", Axle::Rear)]
+            .map(|(name, axle)| (name, Memo::new(move |_| answer.get().map(|answer| of(&answer, axle)))))
+            .into(),
+        Of::Car(of) => vec![("car", Memo::new(move |_| answer.get().map(|answer| of(&answer))))],
+    };
+    let of_car = cells.len() == 1;
+    // A part that neither corner has makes no row.
+    let memos: Vec<_> = cells.iter().map(|(_, cell)| *cell).collect();
+    let gone = move || memos.iter().all(|cell| cell.with(|cell| matches!(cell, Some(Cell::NoPart(_)))));
+    let gone = Memo::new(move |_| gone());
+    let is_told = Memo::new(move |_| told.get() == Some(row.key));
+    let cells = cells.into_iter().map(|(name, cell)| {
+        let exact = move || match cell.get() {
+            Some(Cell::Number { exact, .. }) => exact.to_string(),
+            _ => String::new(),
+        };
+        view! {
+            <td
+                class="cell"
+                colspan=if of_car { "2" } else { "1" }
+                data-of=format!("{name}.{}", row.key)
+                data-value=exact
+            >
+                {move || cell.get().map(|cell| show(cell, of_car))}
+            </td>
+        }
+    });
+    let id = format!("definition-{}", row.key);
+    view! {
+        <tbody hidden=move || gone.get()>
+            <tr>
+                <th scope="row">
+                    <button
+                        class="quiet"
+                        data-tell=row.key
+                        aria-expanded=move || is_told.get().to_string()
+                        aria-controls=id.clone()
+                        title=row.definition
+                        on:click=move |_| told.set((!is_told.get_untracked()).then_some(row.key))
+                    >
+                        {row.name}
+                    </button>
+                </th>
+                {cells.collect_view()}
+            </tr>
+            <tr class="definition" id=id hidden=move || !is_told.get()>
+                <td colspan="3">
+                    <p>{row.definition}</p>
+                    <p class="source">"Source: " {row.source} "."</p>
+                    {row.usual.map(|usual| view! { <p class="usual">"Usual: " {usual} "."</p> })}
+                </td>
+            </tr>
+        </tbody>
+    }
+}
+
+fn show(cell: Cell, of_car: bool) -> AnyView {
+    match cell {
+        Cell::Number { text, words, .. } => {
+            let words = (!words.is_empty()).then(|| view! { <span class="words">{words}</span> });
+            view! { <span class="value">{text}</span> {words} }.into_any()
+        }
+        Cell::No(why) => {
+            view! { <span class="words"><Reason why=why with_axle=of_car of_left=true /></span> }.into_any()
+        }
+        Cell::NoPart(without) => view! { <span class="words">{without}</span> }.into_any(),
+    }
+}
