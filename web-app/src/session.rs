@@ -154,16 +154,8 @@ impl Session {
         let mirrored = Memo::new(move |_| document.with(|d| sides::mirrored(d, axle.get(), side.get())));
         let vehicle = Memo::new(move |_| document.with(|d| d.vehicle.clone()));
         let linkage = Memo::new(move |_| {
-            let name = match side.get() {
-                Side::Left => axle.get().name(),
-                Side::Right => axle.get().right_name(),
-            };
-            corner.with(|corner| match corner {
-                Some(corner) => Linkage::new(corner, Side::Left)
-                    .map(Arc::new)
-                    .map_err(|error| error.within(name).to_string()),
-                None => Err(format!("{name} is not described in this setup")),
-            })
+            let (axle, side) = (axle.get(), side.get());
+            corner.with(|corner| linkage_of(corner.as_ref(), axle, side))
         });
         let wheels = Wheels::new(document, axle, state, corner, vehicle);
         let solved = Memo::new(move |_| {
@@ -505,6 +497,16 @@ fn frame_of(document: &Document, axle: Axle, side: Side, both: bool) -> Frame {
     let right = document.right_corner(axle).map(Corner::mirrored);
     let right = right.iter().flat_map(points);
     Frame::around(left.chain(right), &wheel.centre.into(), wheel.loaded_radius).with_mirror_image()
+}
+
+/// The linkage of the corner shown, or a sentence that says why there is none.
+fn linkage_of(corner: Option<&Corner>, axle: Axle, side: Side) -> Result<Arc<Linkage>, String> {
+    let name = match side {
+        Side::Left => axle.name(),
+        Side::Right => axle.right_name(),
+    };
+    let corner = corner.ok_or_else(|| format!("{name} is not described in this setup"))?;
+    Linkage::new(corner, Side::Left).map(Arc::new).map_err(|error| error.within(name).to_string())
 }
 
 fn solve(linkage: &Linkage, vehicle: &setup::Vehicle, axle: Axle, asked: State) -> Solved {

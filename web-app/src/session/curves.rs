@@ -402,6 +402,16 @@ pub(super) struct Sources {
 /// The steps of the table, mm, and ° of roll.
 pub const STEPS: [(f64, f64); 3] = [(5.0, 0.5), (10.0, 1.0), (20.0, 2.0)];
 
+/// The first and the last input of the table, and how many there are.
+fn table_rows(against: Against, (from, to): (f64, f64), step: usize) -> (f64, f64, usize) {
+    let (mm, degrees) = STEPS.get(step).copied().unwrap_or(STEPS[1]);
+    let step = if against == Against::Roll { degrees } else { mm };
+    let (first, last) = ((from / step).ceil(), (to / step).floor());
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "some dozen rows")]
+    let positions = (last - first + 1.0).clamp(0.0, 1000.0) as usize;
+    (first * step, last * step, positions)
+}
+
 impl CurveView {
     /// What was kept, on the session's signals.
     pub(super) fn new(choice: Choice, sources: Sources) -> Self {
@@ -485,14 +495,8 @@ impl CurveView {
             Some(family(run(input, input, 1)))
         });
         let rows = Memo::new(move |_| {
-            let against = against.get();
-            let (from, to) = ends.get();
-            let (mm, degrees) = STEPS.get(step.get()).copied().unwrap_or(STEPS[1]);
-            let step = if against == Against::Roll { degrees } else { mm };
-            let (first, last) = ((from / step).ceil(), (to / step).floor());
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "some dozen rows")]
-            let positions = (last - first + 1.0).clamp(0.0, 1000.0) as usize;
-            family(run(first * step, last * step, positions))
+            let (first, last, positions) = table_rows(against.get(), ends.get(), step.get());
+            family(run(first, last, positions))
         });
         Self {
             charts,
