@@ -4,7 +4,7 @@
 //!
 //! Frame and filing margin after ISO 5457, title block with the fields of ISO 7200 that make
 //! sense here, projection symbol after ISO 5456-2, scales after ISO 5455 (all from memory).
-//! Everything is in millimetres of paper until [`Paper`] turns it into pixels.
+//! Everything is in millimetres of paper until `Paper` turns it into pixels.
 
 mod curves;
 mod paper;

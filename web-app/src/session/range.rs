@@ -107,7 +107,7 @@ impl Swing {
         Self { phase: self.phase + std::f64::consts::TAU * seconds / PERIOD }
     }
 
-    /// One step of [`STEPS`] later.
+    /// One step of `STEPS` later.
     #[must_use]
     pub fn stepped(self) -> Self {
         Self { phase: self.phase + std::f64::consts::PI / STEPS }
