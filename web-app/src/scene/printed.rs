@@ -166,7 +166,7 @@ fn table(paper: &mut Paper, rows: &[Row], compared: bool) {
                 paper.text_within("ink", [value_at, y], 1.9, Anchor::End, value, 15.0);
                 if let Some(reference) = reference {
                     paper.text_within("ink", [reference_at, y], 1.9, Anchor::End, reference, 14.0);
-                    paper.text_within("ink", [right, y], 1.9, Anchor::End, words, 17.5);
+                    paper.text_within("ink", [right, y], 1.9, Anchor::End, words, 16.0);
                 } else {
                     let at = value_at + 2.0;
                     paper.text_within("soft", [at, y], 1.8, Anchor::Start, words, right - at);
