@@ -15,7 +15,7 @@ use geometry_core::{
 };
 use web_app::{
     presets::Preset,
-    scene::{self, Pen, Placed, chosen, construction, parts},
+    scene::{self, Pen, Placed, chosen, construction, labels, parts},
     view::{Frame, PanZoom, Sheet, View},
 };
 
@@ -52,6 +52,7 @@ fn drawing_with(
             Some(found) => chosen::draw(&mut pen, found, &Vec3::from(readings.contact)),
             None => construction::draw(&mut pen, &readings),
         }
+        labels::settle(&mut shapes, &sheet.pane(view), &[]);
         writeln!(text, "-- {}", view.name()).expect("a text takes any text");
         writeln!(text, "{}", scene::markup(&shapes).replace("><", ">\n<")).expect("a text takes any text");
     }

@@ -1,3 +1,5 @@
+//! Axes, ticks and lines of the curves.
+
 use plotters::prelude::IntoDrawingArea;
 use plotters_backend::{
     BackendColor, BackendCoord, BackendStyle, BackendTextStyle, DrawingErrorKind,

@@ -1,3 +1,5 @@
+//! Lengths read and written.
+
 use super::*;
 use proptest::prelude::*;
 

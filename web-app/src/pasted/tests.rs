@@ -1,3 +1,5 @@
+//! Blocks from spreadsheets.
+
 use geometry_core::setup::example;
 use proptest::prelude::*;
 

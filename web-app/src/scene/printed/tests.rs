@@ -1,3 +1,5 @@
+//! The printed sheet's shapes.
+
 use geometry_core::Vec3;
 
 use super::*;

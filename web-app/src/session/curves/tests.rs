@@ -1,3 +1,5 @@
+//! What the curves show.
+
 use geometry_core::{setup::example, solve::Follower};
 
 use super::*;
