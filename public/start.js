@@ -30,23 +30,36 @@
     fail('Cornerwise computes with WebAssembly, which this browser does not have or has switched off.');
     return;
   }
-  if (typeof DecompressionStream !== 'function' || typeof wasm_bindgen !== 'function') {
+  if (
+    typeof DecompressionStream !== 'function' ||
+    typeof wasm_bindgen !== 'function' ||
+    typeof unpack !== 'function'
+  ) {
     fail('This browser is too old for Cornerwise. Any browser from 2023 or later opens it.');
     return;
   }
 
-  function module() {
-    var text = atob(document.getElementById('wasm').textContent.trim());
+  function bytes(name) {
+    var text = atob(document.getElementById(name).textContent);
     var bytes = new Uint8Array(text.length);
     for (var i = 0; i < text.length; i++) bytes[i] = text.charCodeAt(i);
-    var stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('deflate-raw'));
+    return bytes;
+  }
+
+  // The page's module is packed more strongly than browsers unpack by themselves, and what
+  // unpacks it as strongly as they do.
+  function unpacker() {
+    var stream = new Blob([bytes('unpack')]).stream().pipeThrough(new DecompressionStream('deflate-raw'));
     return new Response(stream, { headers: { 'content-type': 'application/wasm' } });
   }
 
   // A promise first, so that what fails at once is caught like what fails later.
   Promise.resolve()
     .then(function () {
-      return wasm_bindgen({ module_or_path: module() });
+      return unpack({ module_or_path: unpacker() });
+    })
+    .then(function () {
+      return wasm_bindgen({ module_or_path: unpack.unpack(bytes('wasm')) });
     })
     .then(
       function () {

@@ -94,12 +94,15 @@ fn a_phone_shows_the_page_without_scrolling_sideways_and_a_finger_drags() {
 
 #[test]
 fn a_browser_that_cannot_run_the_page_gets_a_sentence() {
-    for (missing, sentence) in [
-        ("WebAssembly", "Cornerwise computes with WebAssembly, which this browser does not have"),
-        ("DecompressionStream", "This browser is too old for Cornerwise."),
+    for (without, sentence) in [
+        (
+            "delete window.WebAssembly",
+            "Cornerwise computes with WebAssembly, which this browser does not have",
+        ),
+        ("delete window.DecompressionStream", "This browser is too old for Cornerwise."),
     ] {
         browse(Look::default(), async |browser| {
-            browser.run_before_pages(&format!("delete window.{missing}")).await;
+            browser.run_before_pages(without).await;
             browser.load_file("").await;
             let said = browser.text("#status").await;
             assert!(said.starts_with(sentence), "{said}");

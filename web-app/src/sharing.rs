@@ -15,7 +15,7 @@ mod wire;
 
 use std::fmt;
 
-use data_encoding::BASE64URL_NOPAD;
+use base64ct::{Base64UrlUnpadded, Encoding as _};
 use geometry_core::setup::{Document, FieldError};
 
 /// A setup as the text of a file, JSON, and back, with errors that name the field.
@@ -88,7 +88,7 @@ pub fn encode(document: &Document) -> String {
     // Writing to memory fails only for lists of unknown length, and the wire has none.
     bytes.extend(payload.unwrap_or_default());
     bytes.extend(crc32(&bytes).to_le_bytes());
-    format!("{PREFIX}{}", BASE64URL_NOPAD.encode(&bytes))
+    format!("{PREFIX}{}", Base64UrlUnpadded::encode_string(&bytes))
 }
 
 /// The document of a fragment or of a whole address with one; spaces and line breaks that
@@ -102,7 +102,7 @@ pub fn decode(link: &str) -> Result<Document, LinkError> {
     }
     let (_, code) = link.split_once(PREFIX).ok_or(LinkError::NotALink)?;
     let code: String = code.chars().filter(|c| !c.is_whitespace()).collect();
-    let bytes = BASE64URL_NOPAD.decode(code.as_bytes()).map_err(|_| LinkError::Damaged)?;
+    let bytes = Base64UrlUnpadded::decode_vec(&code).map_err(|_| LinkError::Damaged)?;
     // Every version ends with the checksum, so that damage is not taken for a new version.
     let (checked, sum) = bytes.split_last_chunk::<CHECKSUM>().ok_or(LinkError::Damaged)?;
     if crc32(checked) != u32::from_le_bytes(*sum) {

@@ -67,7 +67,7 @@ pub fn About(
                  and the right one is its mirror image unless it is described separately. The steering axis is that of the knuckle's motion when the rack moves and the spring keeps its length."
             </p>
             <h3>"Sources"</h3>
-            <ul class="sources">{SOURCES.map(|(what, source)| view! { <li><b>{what}</b>": "{source}"."</li> }).to_vec()}</ul>
+            <ul class="sources">{SOURCES.map(|(what, source)| view! { <li><b>{what}</b>": "{source}"."</li> }).into_iter().collect_view()}</ul>
             <p>"The definition of each reading and its own source stand beside it: choose it in the table."</p>
             <h3>"Privacy"</h3>
             <p>

@@ -16,12 +16,12 @@ use crate::edit::tests::corner_with_everything;
 fn sealed(bytes: &[u8]) -> String {
     let mut bytes = bytes.to_vec();
     bytes.extend(crc32(&bytes).to_le_bytes());
-    format!("{PREFIX}{}", BASE64URL_NOPAD.encode(&bytes))
+    format!("{PREFIX}{}", Base64UrlUnpadded::encode_string(&bytes))
 }
 
 fn payload(document: &Document) -> Vec<u8> {
     let code = encode(document);
-    let mut bytes = BASE64URL_NOPAD.decode(&code.as_bytes()[PREFIX.len()..]).expect("our own");
+    let mut bytes = Base64UrlUnpadded::decode_vec(&code[PREFIX.len()..]).expect("our own");
     bytes.truncate(bytes.len() - CHECKSUM);
     bytes
 }

@@ -3,19 +3,33 @@
 //! The shell in `public/index.html` is ordinary html. The files it names (style sheets, scripts, the icon) are
 //! written into it, and three comments in it are replaced: `<!-- policy -->`, `<!-- glue -->`, `<!-- wasm -->`.
 
+use std::io::Write as _;
+
 use data_encoding::BASE64;
+use lzma_rust2::{LzmaOptions, LzmaWriter};
 use sha2::{Digest, Sha256};
 
-/// The compiled parts of the page.
-pub(crate) struct Parts<'a> {
+/// A compiled module with what loads it.
+pub(crate) struct Module {
     /// JavaScript that loads the module and passes values in and out.
-    pub(crate) glue: &'a str,
+    pub(crate) glue: String,
     /// The WebAssembly module.
-    pub(crate) wasm: &'a [u8],
+    pub(crate) wasm: Vec<u8>,
 }
 
-/// How strongly the module is compressed: the most that the crate offers, which takes well under a second.
+/// The compiled parts of the page.
+pub(crate) struct Parts {
+    /// The page itself.
+    pub(crate) page: Module,
+    /// What unpacks its module.
+    pub(crate) unpack: Module,
+}
+
+/// How strongly what unpacks it is compressed: the most that the crate offers.
 const COMPRESSION: u8 = 10;
+
+/// How strongly the module is packed: the most there is, which takes seconds.
+const STRENGTH: u32 = 9;
 
 /// Puts the parts into the shell. `read` gives the text of a file that the shell names.
 ///
@@ -27,7 +41,7 @@ pub(crate) fn assemble(
     parts: &Parts,
     mut read: impl FnMut(&str) -> Result<String, String>,
 ) -> Result<String, String> {
-    let mut page = String::with_capacity(shell.len() + parts.glue.len() + parts.wasm.len());
+    let mut page = String::with_capacity(shell.len() + parts.page.glue.len() + parts.page.wasm.len());
     let mut places = Places::default();
     for line in shell.lines() {
         let content = line.trim();
@@ -35,10 +49,15 @@ pub(crate) fn assemble(
             places.policy = Some(page.len());
         } else if content == "<!-- glue -->" {
             places.glue = true;
-            places.script(&mut page, "the glue", parts.glue)?;
+            for module in [&parts.unpack, &parts.page] {
+                places.script(&mut page, "the glue", &module.glue)?;
+            }
         } else if content == "<!-- wasm -->" {
             places.wasm = true;
-            page.push_str(&wasm_block(parts.wasm));
+            // What unpacks is packed the way that browsers unpack by themselves.
+            let deflated = miniz_oxide::deflate::compress_to_vec(&parts.unpack.wasm, COMPRESSION);
+            page.push_str(&block("unpack", &deflated));
+            page.push_str(&block("wasm", &packed(&parts.page.wasm)?));
         } else if let Some(name) = between(content, "<script src=\"", "\"></script>") {
             places.script(&mut page, name, &read(name)?)?;
         } else if let Some(name) = between(content, "<link rel=\"stylesheet\" href=\"", "\">") {
@@ -99,10 +118,21 @@ impl Places {
     }
 }
 
-/// The module, compressed and in letters, as a block of data that the page unpacks at its start.
-fn wasm_block(wasm: &[u8]) -> String {
-    let packed = BASE64.encode(&miniz_oxide::deflate::compress_to_vec(wasm, COMPRESSION));
-    format!("<script type=\"application/octet-stream\" id=\"wasm\">{packed}</script>")
+/// The module, packed with its size before it.
+fn packed(wasm: &[u8]) -> Result<Vec<u8>, String> {
+    let pack = || {
+        let size = wasm.len() as u64;
+        let options = LzmaOptions::with_preset(STRENGTH);
+        let mut writer = LzmaWriter::new_use_header(Vec::new(), &options, Some(size))?;
+        writer.write_all(wasm)?;
+        writer.finish()
+    };
+    pack().map_err(|error: std::io::Error| format!("the module cannot be packed: {error}"))
+}
+
+/// A block of data in letters, which the page reads at its start.
+fn block(name: &str, bytes: &[u8]) -> String {
+    format!("<script type=\"application/octet-stream\" id=\"{name}\">{}</script>", BASE64.encode(bytes))
 }
 
 /// The text between a beginning and an end, when the line has both.
@@ -145,8 +175,13 @@ mod tests {
         }
     }
 
+    fn parts(glue: &str) -> Parts {
+        let module = |glue: &str, wasm: &[u8]| Module { glue: glue.to_owned(), wasm: wasm.to_vec() };
+        Parts { page: module(glue, &b"module".repeat(99)), unpack: module("", b"unpacker") }
+    }
+
     fn with_glue(glue: &str) -> Result<String, String> {
-        assemble(SHELL, &Parts { glue, wasm: b"module" }, read)
+        assemble(SHELL, &parts(glue), read)
     }
 
     #[test]
@@ -159,10 +194,26 @@ mod tests {
     #[test]
     fn the_module_can_be_unpacked_again() {
         let page = with_glue("let x;").expect("a complete shell");
-        let (_, rest) = page.split_once("id=\"wasm\">").expect("the block");
-        let (packed, _) = rest.split_once('<').expect("its end");
-        let deflated = BASE64.decode(packed.as_bytes()).expect("base64");
-        assert_eq!(miniz_oxide::inflate::decompress_to_vec(&deflated).expect("raw deflate"), b"module");
+        let block = |name: &str| {
+            let (_, rest) = page.split_once(&format!("id=\"{name}\">")).expect("the block");
+            let (text, _) = rest.split_once('<').expect("its end");
+            BASE64.decode(text.as_bytes()).expect("base64")
+        };
+        let inflated = miniz_oxide::inflate::decompress_to_vec(&block("unpack"));
+        assert_eq!(inflated.expect("raw deflate"), b"unpacker");
+        assert!(block("wasm").len() < 99);
+        assert_eq!(unpack::unpacked(&block("wasm")).expect("what was packed"), b"module".repeat(99));
+    }
+
+    #[test]
+    fn what_is_damaged_is_not_unpacked() {
+        let whole = packed(&b"module".repeat(99)).expect("packed");
+        for length in [0, 5, 12, 13, 20, whole.len() / 2] {
+            assert!(unpack::unpacked(&whole[..length]).is_err(), "{length} bytes");
+        }
+        let mut endless = whole.clone();
+        endless[5..13].fill(0xff);
+        assert!(unpack::unpacked(&endless).is_err());
     }
 
     // The value is the example in W3C's Content Security Policy Level 3, section 8.2 (hash of `alert('Hello, world.');`).
@@ -182,7 +233,7 @@ mod tests {
 
     #[test]
     fn a_shell_without_its_places_is_refused() {
-        let parts = Parts { glue: "", wasm: b"" };
+        let parts = parts("");
         for place in ["<!-- policy -->", "<!-- glue -->", "<!-- wasm -->"] {
             assert!(assemble(&SHELL.replace(place, ""), &parts, read).is_err(), "{place}");
         }

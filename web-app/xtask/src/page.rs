@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use wasm_bindgen_cli_support::Bindgen;
 
-use crate::assemble::{Parts, assemble};
+use crate::assemble::{Module, Parts, assemble};
 use crate::steps::{Failure, cargo, command_step, page_file, root, step};
 use crate::{serve, setup};
 
@@ -54,10 +54,13 @@ impl Options {
 /// Builds the page into its one file.
 pub(crate) fn build() -> Result<Sizes, Failure> {
     setup::target(setup::WASM)?;
-    let module = compile()?;
-    let (glue, wasm) = step("Glue between browser and WebAssembly", || glue(&module))?;
-    let page = step("One html file", || one_file(&glue, &wasm))?;
-    let sizes = Sizes { wasm: wasm.len(), glue: glue.len(), page: page.len() };
+    let compiled = compile()?;
+    let parts = step("Glue between browser and WebAssembly", || {
+        let page = glue(&compiled.join("web_app.wasm"), "wasm_bindgen")?;
+        Ok(Parts { page, unpack: glue(&compiled.join("unpack.wasm"), "unpack")? })
+    })?;
+    let page = step("One html file", || one_file(&parts))?;
+    let sizes = Sizes { wasm: parts.page.wasm.len(), glue: parts.page.glue.len(), page: page.len() };
     println!(
         "   WebAssembly {}, glue {}, whole page {}",
         kilobytes(sizes.wasm),
@@ -68,18 +71,20 @@ pub(crate) fn build() -> Result<Sizes, Failure> {
     Ok(sizes)
 }
 
-/// Compiles `web-app` to WebAssembly and gives the module's path.
+/// Compiles `web-app`, and what unpacks it, to WebAssembly and gives the modules' folder.
 fn compile() -> Result<PathBuf, Failure> {
     // A target folder of its own: the release build neither waits for nor disturbs the others.
     let target = root().join("target").join("wasm");
-    let mut command = cargo(["build", "--package", "web-app", "--lib", "--profile", "page"]);
-    command.args(["--target", setup::WASM]).arg("--target-dir").arg(&target);
+    let mut command = cargo(["build", "--package", "web-app", "--package", "unpack", "--lib"]);
+    command.args(["--profile", "page"]).args(["--target", setup::WASM]).arg("--target-dir").arg(&target);
     let mut flags = path_flags();
     // Two numbers to an instruction: in every browser since 2023, and in none the numbers differ.
     flags.push("-Ctarget-feature=+simd128".to_owned());
+    // One kind of view in place of thousands: a tenth of the page less.
+    flags.push("--cfg=erase_components".to_owned());
     command.arg("--config").arg(format!("target.{}.rustflags={:?}", setup::WASM, flags));
     command_step("WebAssembly", command)?;
-    Ok(target.join(setup::WASM).join("page").join("web_app.wasm"))
+    Ok(target.join(setup::WASM).join("page"))
 }
 
 /// Compiler options that keep this machine's folders out of the page, where panic messages would show them.
@@ -95,15 +100,16 @@ fn path_flags() -> Vec<String> {
     crates.chain([format!("--remap-path-prefix={}=cornerwise", root().display())]).collect()
 }
 
-/// Lets wasm-bindgen write the glue, and gives it with the module it belongs to.
-fn glue(module: &Path) -> Result<(String, Vec<u8>), Failure> {
+/// Lets wasm-bindgen write the glue, a script that sets one name, and gives it with its module.
+fn glue(module: &Path, name: &str) -> Result<Module, Failure> {
     let failed = |error| Failure::Step(format!("the glue could not be made: {error:#}"));
     let mut bindgen = Bindgen::new();
-    bindgen.input_path(module).out_name("cornerwise").typescript(false);
+    bindgen.input_path(module).out_name(name).typescript(false);
     // The names of functions are half the module and serve only a debugger.
     bindgen.remove_name_section(true).remove_producers_section(true);
     // A classic script: browsers refuse modules in pages opened from a file.
     bindgen.no_modules(true).map_err(failed)?.omit_default_module_path(true);
+    bindgen.no_modules_global(name).map_err(failed)?;
     let mut output = bindgen.generate_output().map_err(failed)?;
     // Every crate with bindings is listed; only those with scripts of their own matter.
     let scripts: Vec<&String> = (output.snippets().iter())
@@ -116,17 +122,17 @@ fn glue(module: &Path) -> Result<(String, Vec<u8>), Failure> {
         return Err(Failure::Step(format!("{what}: {scripts:?}")));
     }
     let glue = output.js().to_owned();
-    Ok((glue, output.wasm_mut().emit_wasm()))
+    Ok(Module { glue, wasm: output.wasm_mut().emit_wasm() })
 }
 
 /// Writes the html file and gives its text.
-fn one_file(glue: &str, wasm: &[u8]) -> Result<String, Failure> {
+fn one_file(parts: &Parts) -> Result<String, Failure> {
     let public = root().join("public");
     let read = |name: &str| {
         fs::read_to_string(public.join(name))
             .map_err(|error| format!("public/{name} cannot be read: {error}"))
     };
-    let page = read("index.html").and_then(|shell| assemble(&shell, &Parts { glue, wasm }, read));
+    let page = read("index.html").and_then(|shell| assemble(&shell, parts, read));
     let page = page.map_err(Failure::Step)?;
     let file = page_file();
     let written = file.parent().map_or(Ok(()), fs::create_dir_all).and_then(|()| fs::write(&file, &page));
