@@ -56,6 +56,10 @@ fn a_leaning_body_turns_both_cambers_to_the_ground_opposite_ways() {
         let level = number(&browser, "left.camber_to_ground").await.expect("a camber");
         assert_eq!(Some(level), number(&browser, "right.camber_to_ground").await);
         page.type_into("roll", "3").await;
+        // One wheel's roll centre is not the axle's, and the headline says so.
+        let said =
+            "document.querySelector('[data-tile=roll_centre_height]').innerText.includes('see Both wheels')";
+        page.browser.wait_until(said).await;
         let state = AxleState { heave: 0.0, roll: 3.0, rack: 0.0 };
         let expected = both(&example(), Axle::Front, state, Lean::HeaveHeld);
         shows(&browser, "left.camber_to_ground", expected.left.camber_to_ground).await;

@@ -195,14 +195,19 @@ impl Page {
         self.browser.value(&field(path)).await
     }
 
-    /// The point that the fields of a row of pivots show.
+    /// The point that the fields of a row of pivots show. Fields follow while they can be seen:
+    /// the table is opened for it, by no click that would take the focus along.
     pub(crate) async fn point(&self, path: &str) -> Point {
+        let open = "(tab => { const open = document.querySelector('[role=tab][aria-selected=true]').id; \
+            document.getElementById(tab).click(); return open; })";
+        let before = self.browser.eval(&format!("{open}('tab-pivots')")).await;
         let mut point = [f64::NAN; 3];
         for (number, letter) in point.iter_mut().zip(["x", "y", "z"]) {
             let text = self.field(&format!("{path}.{letter}")).await;
             *number =
                 text.replace('\u{2212}', "-").parse().unwrap_or_else(|_| panic!("{path}.{letter} is {text}"));
         }
+        self.browser.eval(&format!("{open}({before})")).await;
         point
     }
 

@@ -348,6 +348,9 @@ fn a_right_corner_is_described_shown_edited_and_mirrored_again() {
 
         browser.click("[data-side=right]").await;
         assert!(browser.text("[data-said=mirrored]").await.contains("as in a mirror"));
+        let named = "[...document.querySelectorAll('.folds text')].map(e => e.textContent)";
+        let views = browser.eval(named).await;
+        assert_eq!(views, serde_json::json!(["Front view", "View from the right, mirrored", "Plan view"]));
         // The same corner in the mirror: the same readings, y on the right side.
         page.shows(Shown::of(&example(), Axle::Front)).await;
         assert_eq!(page.field("arms[0].ball_joint.y").await, "\u{2212}722");

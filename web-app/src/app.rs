@@ -13,6 +13,7 @@ use crate::{
     session::{
         Session,
         headline::{Choice, Headline},
+        readout::Readout,
         whole_car::WholeCar,
     },
     sharing,
@@ -74,6 +75,7 @@ pub fn App() -> impl IntoView {
     keep_in_store(session);
     let headline = Headline::new(session);
     provide_context(headline);
+    provide_context(Readout::new(session));
     provide_context(WholeCar::new(session));
     keep_headline(session, headline);
     open_links(session);

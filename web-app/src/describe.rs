@@ -15,7 +15,7 @@ use std::fmt::Write as _;
 
 use geometry_core::{
     readings::{Quantity, Readings, quantity},
-    setup::{Axle, Corner},
+    setup::{Axle, Corner, Side},
     solve::Outcome,
     tyre::{LOADED_SHARE, Size},
 };
@@ -23,6 +23,7 @@ use geometry_core::{
 use crate::{
     edit::{Part, PointPath},
     numbers::{DecimalMark, Unit, format_number},
+    view::View,
 };
 
 /// What a reading is called on the page. Anti-percentages are called after what they
@@ -100,6 +101,26 @@ pub fn unit_of(unit: quantity::Unit) -> Unit {
 #[must_use]
 pub fn value(quantity: Quantity, value: f64) -> String {
     unit(quantity).show(value, DecimalMark::Point)
+}
+
+/// What a view of a side's corner is called. A right corner is drawn like a left one.
+#[must_use]
+pub fn view(view: View, side: Side) -> &'static str {
+    match (view, side) {
+        (View::Side, Side::Right) => "View from the right, mirrored",
+        _ => view.name(),
+    }
+}
+
+/// What has to be said of a reading of one wheel while the body leans; none where it reads the
+/// same either way.
+#[must_use]
+pub fn under_lean(quantity: Quantity) -> Option<&'static str> {
+    match quantity {
+        Quantity::RollCentreHeight => Some("were the right wheel alike; see Both wheels"),
+        Quantity::Camber | Quantity::KingpinInclination => Some("against the leaning body"),
+        _ => None,
+    }
 }
 
 /// What the sign means, in words; empty where the sign says nothing.

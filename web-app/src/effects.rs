@@ -4,6 +4,7 @@
 pub mod address;
 pub mod clipboard;
 pub mod clock;
+pub mod drawn;
 pub mod files;
 pub mod focus;
 pub mod frames;

@@ -2,7 +2,7 @@
 //!
 //! Stages: [`placed`] says where every point of the corner is now; [`parts`] turns members,
 //! wheel, springs, rocker and bar into lines; [`construction`] adds what the readings are found by, or [`chosen`] what
-//! the chosen one is; [`labels`] parts what is written. A [`Shape`] is in pixels of the sheet and carries a class; the style sheet decides what
+//! the chosen one is; [`labels`] parts what is written, [`markup`] writes it as SVG. A [`Shape`] is in pixels of the sheet and carries a class; the style sheet decides what
 //! the class looks like, after the line types of ISO 128.
 
 pub mod both;
@@ -11,16 +11,17 @@ pub mod construction;
 pub mod forces;
 pub mod labels;
 mod levers;
+pub mod markup;
 pub mod parts;
 pub mod paths;
 pub mod placed;
 pub mod printed;
 mod wheel;
 
-use std::fmt::Write as _;
-
 use crate::view::{Rectangle, Sheet, Stance, View};
 use geometry_core::Vec3;
+pub(crate) use markup::escaped;
+pub use markup::markup;
 pub use placed::Placed;
 
 /// Pixels that a text takes, about.
@@ -61,6 +62,15 @@ pub enum Shape {
         /// Which end of the text stands at the anchor.
         anchor: Anchor,
     },
+}
+
+/// Shapes that stand together: in a group of a class, or right in the view.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Layer {
+    /// The group's class, if it is one.
+    pub class: Option<&'static str>,
+    /// What stands in it.
+    pub shapes: Vec<Shape>,
 }
 
 /// Which end of a text stands at its place.
@@ -235,7 +245,7 @@ impl<'a> Pen<'a> {
 /// The convex hull, counter-clockwise (Andrew's monotone chain, Inf. Proc. Letters 9, 1979).
 #[must_use]
 pub fn convex_hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
-    points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+    points.sort_unstable_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
     points.dedup();
     if points.len() < 3 {
         return points;
@@ -258,51 +268,6 @@ pub fn convex_hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
     hull
 }
 
-/// The shapes as SVG elements; numbers have one decimal, which is a tenth of a pixel.
-#[must_use]
-pub fn markup(shapes: &[Shape]) -> String {
-    let mut out = String::with_capacity(shapes.len() * 80);
-    for shape in shapes {
-        // Writing to a String cannot fail.
-        let _ = match shape {
-            Shape::Line { class, points, closed } => {
-                let tag = if *closed { "polygon" } else { "polyline" };
-                let _ = write!(out, "<{tag} class=\"{class}\" points=\"");
-                for [x, y] in points.iter().map(|point| point.map(unsigned_zero)) {
-                    let _ = write!(out, "{x:.1},{y:.1} ");
-                }
-                write!(out, "\"/>")
-            }
-            Shape::Circle { class, at: [x, y], radius } => {
-                write!(out, "<circle class=\"{class}\" cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"{radius:.1}\"/>")
-            }
-            Shape::Text { class, at: [x, y], text, anchor } => {
-                let anchor = match anchor {
-                    Anchor::Start => "start",
-                    Anchor::Middle => "middle",
-                    Anchor::End => "end",
-                };
-                write!(
-                    out,
-                    "<text class=\"{class}\" x=\"{x:.1}\" y=\"{y:.1}\" text-anchor=\"{anchor}\">{}</text>",
-                    escaped(text)
-                )
-            }
-        };
-    }
-    out
-}
-
-/// A pixel that is written as zero has no sign: it would come and go with the last bit.
-fn unsigned_zero(pixel: f64) -> f64 {
-    if pixel.abs() < 0.05 { 0.0 } else { pixel }
-}
-
-/// Text as it may stand between tags.
-pub(crate) fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -311,15 +276,5 @@ mod tests {
     fn the_hull_of_a_square_with_a_point_inside_is_the_square() {
         let hull = convex_hull(vec![[0.0, 0.0], [2.0, 0.0], [1.0, 1.0], [2.0, 2.0], [0.0, 2.0]]);
         assert_eq!(hull, [[0.0, 0.0], [2.0, 0.0], [2.0, 2.0], [0.0, 2.0]]);
-    }
-
-    #[test]
-    fn a_members_name_cannot_become_markup() {
-        let shape =
-            Shape::Text { class: "label", at: [1.0, 2.0], text: "<script>&".into(), anchor: Anchor::Start };
-        assert_eq!(
-            markup(&[shape]),
-            "<text class=\"label\" x=\"1.0\" y=\"2.0\" text-anchor=\"start\">&lt;script&gt;&amp;</text>"
-        );
     }
 }

@@ -8,6 +8,7 @@ pub mod curves;
 pub mod forces;
 pub mod headline;
 pub mod printed;
+pub mod readout;
 pub mod recent;
 pub mod reference;
 pub mod sensitivity;

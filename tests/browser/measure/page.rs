@@ -3,7 +3,7 @@
 use cornerwise_tests::browser::{Browser, Look, browse};
 use cornerwise_tests::page_file;
 
-use super::{number, tell};
+use super::{RUNS, number, tell};
 
 /// Moves of one drag.
 const MOVES: u32 = 240;
@@ -53,7 +53,7 @@ pub(super) fn measure() {
     println!("bench: page_size {size} B  the one file, at most 900000");
     browse(Look::default(), async |browser| {
         let mut times = Vec::new();
-        for _ in 0..15 {
+        for _ in 0..RUNS {
             browser.open_file("").await;
             times.push(number(&browser, "Number(document.body.dataset.started)").await);
         }

@@ -10,8 +10,8 @@ use crate::{
     app::session,
     describe,
     effects::files,
-    scene::{self, Pen, parts},
-    session::Session,
+    scene::{Layer, Pen, parts},
+    session::{Session, readout::Readout},
     sharing,
     view::{Sheet, View},
 };
@@ -132,27 +132,25 @@ pub fn ReferenceBar() -> impl IntoView {
     }
 }
 
-/// The reference's corner in one view, as markup; empty without one.
-pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> String {
+/// The reference's corner in one view; nothing without one.
+pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> Vec<Layer> {
+    let mut shapes = Vec::new();
     session.reference.corner.with(|corner| {
-        session.reference.placed.with(|placed| match (corner, placed) {
-            (Some(corner), Some(placed)) => {
-                let mut shapes = Vec::with_capacity(48);
+        session.reference.placed.with(|placed| {
+            if let (Some(corner), Some(placed)) = (corner, placed) {
                 parts::draw_beneath(&mut Pen::new(sheet, view, &mut shapes), corner, placed);
-                scene::markup(&shapes)
             }
-            _ => String::new(),
-        })
-    })
+        });
+    });
+    vec![Layer { class: None, shapes }]
 }
 
 /// How a reading differs from the reference's, in words; nothing without a reference.
 #[component]
 pub(super) fn DifferenceWords(quantity: Quantity) -> impl IntoView {
-    let session = session();
-    let words = Memo::new(move |_| session.difference(quantity).map(|difference| difference.words(quantity)));
+    let told = expect_context::<Readout>().of(quantity);
     move || {
-        words.get().filter(|words| !words.is_empty()).map(|words| {
+        Some(told.difference.get()).filter(|words| !words.is_empty()).map(|words| {
             view! { <span class="difference" data-difference=quantity.name()>{words}</span> }
         })
     }

@@ -4,11 +4,12 @@
 use geometry_core::{readings::Quantity, setup::Axle};
 use leptos::prelude::*;
 
-use super::{
-    beside::DifferenceWords,
-    readings::{Told, told},
+use super::beside::DifferenceWords;
+use crate::{
+    app::session,
+    describe,
+    session::{headline::Headline, readout::Readout},
 };
-use crate::{app::session, describe, session::headline::Headline};
 
 /// The headline.
 #[component]
@@ -38,7 +39,7 @@ pub fn HeadlineNumbers() -> impl IntoView {
 #[component]
 fn Tile(quantity: Quantity, axle: Axle) -> impl IntoView {
     let session = session();
-    let Told { shown, words, .. } = told(session, quantity, axle);
+    let told = expect_context::<Readout>().of(quantity);
     view! {
         <button
             class="tile"
@@ -49,10 +50,10 @@ fn Tile(quantity: Quantity, axle: Axle) -> impl IntoView {
         >
             <span class="name">{describe::label(quantity, axle)}</span>
             <span class="number">
-                <span class="value" data-headline=quantity.name()>{move || shown.get()}</span>
+                <span class="value" data-headline=quantity.name()>{move || told.shown(quantity)}</span>
                 <DifferenceWords quantity=quantity />
             </span>
-            <span class="words">{move || words.get()}</span>
+            <span class="words">{move || told.words.get()}</span>
         </button>
     }
 }

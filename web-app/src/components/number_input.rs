@@ -4,6 +4,7 @@
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 
+use super::panel::Open;
 use crate::{
     edit::Edit,
     history::Gesture,
@@ -49,8 +50,7 @@ pub fn NumberInput(
     let gesture = match gesture {
         Gesture::Held(number) | Gesture::Repeated(number) => Gesture::Repeated(number),
     };
-    // Its own value only: what happens to the rest of the corner is not this field's matter.
-    let value = Memo::new(move |_| value.get());
+    let value = followed(value);
     // The value when the typing began: a text that turns out wrong leaves nothing of what
     // its first digits meant.
     let start: StoredValue<Option<Option<f64>>> = StoredValue::new(None);
@@ -145,6 +145,16 @@ pub fn NumberInput(
             on:paste=move |event| take_block(cell, &event)
         />
     }
+}
+
+/// A field's own value only: what happens to the rest of the corner is not its matter. A field
+/// that is not to be seen follows when it is again.
+fn followed(value: Signal<Option<f64>>) -> Memo<Option<f64>> {
+    let open = use_context::<Open>();
+    Memo::new(move |before: Option<&Option<f64>>| match before {
+        Some(before) if open.is_some_and(|Open(open)| !open.get()) => *before,
+        _ => value.get(),
+    })
 }
 
 /// What makes a number field a cell of the table of pivots.

@@ -21,8 +21,12 @@ const TABS: [(Tab, &str, &str); 7] = [
     (Tab::Matters, "matters", "What matters"),
 ];
 
-/// The tabs and what they show. All panels stay in the page, so that a field with a wrong
-/// text keeps it while another tab is looked at.
+/// Whether a panel is open; in each panel's context.
+#[derive(Clone, Copy)]
+pub(super) struct Open(pub(super) Memo<bool>);
+
+/// The tabs and what they show. A panel is made when it is opened first and stays in the page
+/// from then on, so that a field with a wrong text keeps it while another tab is looked at.
 #[component]
 pub fn Panel() -> impl IntoView {
     let open = session().tab;
@@ -41,37 +45,43 @@ pub fn Panel() -> impl IntoView {
             </button>
         }
     });
-    let hidden = move |tab| move || open.get() != tab;
     view! {
         <section class="panel">
             <div class="tabs" role="tablist" aria-label="What to show">{tabs.into_iter().collect_view()}</div>
-            <div role="tabpanel" id="panel-readings" aria-labelledby="tab-readings" tabindex="0" hidden=hidden(Tab::Readings)>
-                <Readings />
-            </div>
-            <div role="tabpanel" id="panel-pivots" aria-labelledby="tab-pivots" tabindex="0" hidden=hidden(Tab::Pivots)>
-                <Pivots />
-            </div>
-            <div role="tabpanel" id="panel-car" aria-labelledby="tab-car" tabindex="0" hidden=hidden(Tab::Car)>
-                <Car />
-            </div>
-            <div role="tabpanel" id="panel-both" aria-labelledby="tab-both" tabindex="0" hidden=hidden(Tab::Both)>
-                <BothWheels open=Signal::derive(move || open.get() == Tab::Both) />
-            </div>
-            <div role="tabpanel" id="panel-forces" aria-labelledby="tab-forces" tabindex="0" hidden=hidden(Tab::Forces)>
-                <Forces />
-            </div>
-            <div role="tabpanel" id="panel-matters" aria-labelledby="tab-matters" tabindex="0" hidden=hidden(Tab::Matters)>
-                <Sensitivity />
-            </div>
-            <div
-                role="tabpanel"
-                id="panel-whole-car"
-                aria-labelledby="tab-whole-car"
-                tabindex="0"
-                hidden=hidden(Tab::WholeCar)
-            >
-                <WholeCar />
-            </div>
+            <TabPanel tab=Tab::Readings><Readings /></TabPanel>
+            <TabPanel tab=Tab::Pivots><Pivots /></TabPanel>
+            <TabPanel tab=Tab::Car><Car /></TabPanel>
+            <TabPanel tab=Tab::Both><BothWheels open=Signal::derive(move || open.get() == Tab::Both) /></TabPanel>
+            <TabPanel tab=Tab::Forces><Forces /></TabPanel>
+            <TabPanel tab=Tab::Matters><Sensitivity /></TabPanel>
+            <TabPanel tab=Tab::WholeCar><WholeCar /></TabPanel>
         </section>
+    }
+}
+
+/// What a tab shows.
+#[component]
+fn TabPanel(tab: Tab, children: ChildrenFn) -> impl IntoView {
+    let chosen = session().tab;
+    let open = Memo::new(move |_| chosen.get() == tab);
+    let made = Memo::new(move |before| before == Some(&true) || open.get());
+    // Provided in the closure, whose owner is the panel's own: a component has none.
+    let inside = move || {
+        made.get().then(|| {
+            provide_context(Open(open));
+            children()
+        })
+    };
+    let name = TABS.into_iter().find(|(other, ..)| *other == tab).map_or("", |(_, name, _)| name);
+    view! {
+        <div
+            role="tabpanel"
+            id=format!("panel-{name}")
+            aria-labelledby=format!("tab-{name}")
+            tabindex="0"
+            hidden=move || !open.get()
+        >
+            {inside}
+        </div>
     }
 }

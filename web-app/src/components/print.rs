@@ -13,7 +13,10 @@ use crate::{
     describe::{self, beside::Difference},
     effects::{clock, files},
     numbers::format_number,
-    scene::printed::{self, Curve, Facts, Printed, Row},
+    scene::{
+        markup::markup_of_layers,
+        printed::{self, Curve, Facts, Printed, Row},
+    },
     session::{Session, TRAVEL_SHOWN},
 };
 
@@ -84,8 +87,9 @@ fn sheet(session: Session) -> String {
         });
         let printed = Printed { facts: facts(session), rows: rows(session), curves: curves.collect() };
         printed::markup(&printed, session.frame.get(), session.wheels().stance.get(), |sheet, view| {
-            let beneath = beside::drawing(session, sheet, view);
-            format!("<g class=\"beneath\">{beneath}</g>{}", drawing(session, sheet, view))
+            let beneath = markup_of_layers(&beside::drawing(session, sheet, view));
+            let view = markup_of_layers(&drawing(session, sheet, view));
+            format!("<g class=\"beneath\">{beneath}</g>{view}")
         })
     })
 }

@@ -11,10 +11,10 @@ use web_sys::HtmlElement;
 use super::{beside::DifferenceWords, why::Reason};
 use crate::{
     app::session,
-    describe::{self, input::Why},
+    describe,
     session::{
-        Session,
         headline::{Full, Headline},
+        readout::Readout,
     },
 };
 
@@ -56,55 +56,13 @@ pub fn Readings() -> impl IntoView {
     }
 }
 
-/// A reading as the page tells it, in the table and in the headline alike.
-pub(super) struct Told {
-    /// The number, or why it does not exist; nothing without a linkage.
-    pub(super) value: Memo<Option<Result<f64, Why>>>,
-    /// Number and unit.
-    pub(super) shown: Signal<String>,
-    /// The sign in words, or the reason.
-    pub(super) words: Signal<String>,
-}
-
-pub(super) fn told(session: Session, quantity: Quantity, axle: Axle) -> Told {
-    let value = Memo::new(move |_| {
-        session.solved.with(|solved| {
-            let readings = &solved.as_ref()?.readings;
-            Some(quantity.value(readings).ok_or_else(|| why_not(session, quantity, axle)))
-        })
-    });
-    let shown = Signal::derive(move || match value.get() {
-        Some(Ok(number)) => describe::value(quantity, number),
-        _ => "—".into(),
-    });
-    let words = Signal::derive(move || match value.get() {
-        Some(Ok(number)) => describe::sign(quantity, number, axle).into(),
-        Some(Err(why)) => why.words(),
-        None => "no linkage to read".into(),
-    });
-    Told { value, shown, words }
-}
-
-/// Asked only where the reading does not exist, so that the car's numbers are watched only there.
-fn why_not(session: Session, quantity: Quantity, axle: Axle) -> Why {
-    session.corner.with(|corner| match corner {
-        Some(corner) => session
-            .document()
-            .with(|document| describe::reading::why_not(quantity, corner, &document.vehicle, axle)),
-        None => Why::Because("no linkage to read".into()),
-    })
-}
-
 #[component]
 fn Row(quantity: Quantity, axle: Axle) -> impl IntoView {
     let session = session();
     let chosen = Memo::new(move |_| session.chosen.get() == Some(quantity));
-    let Told { value, shown, words } = told(session, quantity, axle);
+    let told = expect_context::<Readout>().of(quantity);
     // Full precision for programs and tests; the visible text is rounded for people.
-    let exact = move || match value.get() {
-        Some(Ok(number)) => number.to_string(),
-        _ => String::new(),
-    };
+    let exact = move || told.number.get().map(|number| number.to_string()).unwrap_or_default();
     let label = describe::label(quantity, axle);
     let headline = expect_context::<Headline>();
     let pinned = Memo::new(move |_| headline.holds(quantity));
@@ -120,12 +78,10 @@ fn Row(quantity: Quantity, axle: Axle) -> impl IntoView {
         }
     };
     let usual = describe::reading::usual(quantity, axle);
-    // Buttons where an input is missing, else words; kept while only the number changes.
-    let why =
-        Memo::new(move |_| value.get().and_then(Result::err).filter(|why| matches!(why, Why::Needs(_))));
-    let said = move || match why.get() {
+    // Buttons where an input is missing, else words.
+    let said = move || match told.lacks.get() {
         Some(why) => view! { <Reason why=why /> }.into_any(),
-        None => view! { {move || words.get()} }.into_any(),
+        None => view! { {move || told.words.get()} }.into_any(),
     };
     view! {
         <tr>
@@ -151,7 +107,7 @@ fn Row(quantity: Quantity, axle: Axle) -> impl IntoView {
                     {label}
                 </button>
             </th>
-            <td class="value" data-reading=quantity.name() data-value=exact>{move || shown.get()}</td>
+            <td class="value" data-reading=quantity.name() data-value=exact>{move || told.shown(quantity)}</td>
             <td class="words">
                 {said} <DifferenceWords quantity=quantity />
                 {usual.map(|(range, _)| view! { <span class="usual">"usual " {range}</span> })}

@@ -1,46 +1,24 @@
 //! The drawing sheet: three views, handles to drag, pan, zoom and fit.
 
-use std::fmt::Write as _;
+pub mod handles;
 
 use geometry_core::{Vec3, setup::Side};
-use leptos::{ev, html, prelude::*};
+use leptos::{html, prelude::*, svg};
 use wasm_bindgen::JsCast;
-use web_sys::{Element, HtmlElement, KeyboardEvent, PointerEvent, WheelEvent};
+use web_sys::{Element, EventTarget, HtmlElement, PointerEvent, WheelEvent};
 
+use self::handles::Handles;
 use super::{beside, curves::CurveSheet, empty::EmptySheet};
 use crate::{
     app::session,
     describe,
-    edit::{Edit, PointPath},
-    effects,
-    history::Gesture,
-    numbers::round_to,
-    scene::{self, Pen, Placed, both, chosen, construction, forces, labels, parts, paths},
+    effects::{self, drawn::Drawn},
+    scene::{self, Layer, Pen, Shape, both, chosen, construction, forces, labels, parts, paths},
     session::Session,
     view::{Rectangle, Sheet, View},
 };
 
-/// Millimetres that an arrow key moves a point by: 1, with Shift 10, with Alt 0.1.
-#[must_use]
-pub fn key_step(shift: bool, alt: bool) -> f64 {
-    match (shift, alt) {
-        (true, _) => 10.0,
-        (_, true) => 0.1,
-        _ => 1.0,
-    }
-}
-
-/// A drag in hand.
-#[derive(Clone, Copy)]
-struct Drag {
-    path: PointPath,
-    view: View,
-    /// Pointer at the start, pixels.
-    from: [f64; 2],
-    /// The point in the document at the start, mm.
-    start: Vec3,
-    gesture: Gesture,
-}
+pub use self::handles::key_step;
 
 /// The sheet with its buttons and curves.
 #[component]
@@ -65,7 +43,7 @@ pub fn SheetView() -> impl IntoView {
     let pan_from: StoredValue<Option<[f64; 2]>> = StoredValue::new(None);
     let pan_start = move |event: PointerEvent| {
         if event.button() == 0 {
-            capture(&event);
+            capture(&event, event.current_target());
             pan_from.set_value(Some(pixel(&event)));
             session.selected.set(None);
         }
@@ -90,10 +68,10 @@ pub fn SheetView() -> impl IntoView {
         session.pan_zoom.update(|view| *view = view.zoomed(factor, at));
     };
     let views = View::ALL.map(|view| {
-        let shapes = move || drawing(session, &sheet.get(), view);
-        let beneath = move || beside::drawing(session, &sheet.get(), view);
         let clip = format!("pane-{}", class_of(view));
         let pane = move || sheet.get().pane(view);
+        let beneath = layers(move || beside::drawing(session, &sheet.get(), view));
+        let shapes = layers(move || drawing(session, &sheet.get(), view));
         view! {
             <clipPath id=clip.clone()>
                 <rect
@@ -103,16 +81,12 @@ pub fn SheetView() -> impl IntoView {
                     height=move || (pane().bottom - pane().top).max(0.0)
                 />
             </clipPath>
-            <g class="beneath" clip-path=format!("url(#{clip})") data-beneath=class_of(view) inner_html=beneath></g>
-            <g class="view" clip-path=format!("url(#{clip})") data-view=class_of(view) inner_html=shapes></g>
+            <g class="beneath" clip-path=format!("url(#{clip})") data-beneath=class_of(view) node_ref=beneath></g>
+            <g class="view" clip-path=format!("url(#{clip})") data-view=class_of(view) node_ref=shapes></g>
         }
     });
-    // A memo: the list is the same while a point is dragged.
-    let handles = Memo::new(move |_| {
-        let paths = session.corner.with(|corner| corner.as_ref().map(PointPath::all).unwrap_or_default());
-        View::ALL.into_iter().flat_map(|view| paths.iter().map(move |path| (view, *path))).collect::<Vec<_>>()
-    });
-    let drag: StoredValue<Option<Drag>> = StoredValue::new(None);
+    let touched = layers(move || projection_lines(session, &sheet.get()));
+    let folded = layers(move || folds(&sheet.get(), session.side.get()));
     view! {
         <section class="sheet" aria-label="Drawing sheet">
             <div class="paper" node_ref=place>
@@ -128,12 +102,10 @@ pub fn SheetView() -> impl IntoView {
                     on:pointercancel=pan_end
                     on:wheel=wheel
                 >
-                    <g class="folds" inner_html=move || folds(&sheet.get())></g>
+                    <g class="folds" node_ref=folded></g>
                     {views.into_iter().collect_view()}
-                    <g class="touch" inner_html=move || projection_lines(session, &sheet.get())></g>
-                    <For each=move || handles.get() key=|key| *key let((view, path))>
-                        <Handle view=view path=path sheet=sheet drag=drag />
-                    </For>
+                    <g class="touch" node_ref=touched></g>
+                    <Handles sheet=sheet />
                 </svg>
                 {move || (session.side.get() == Side::Right).then(|| view! {
                     <p class="sheet-note" data-said="mirrored">"Right corner, drawn as in a mirror"</p>
@@ -144,6 +116,19 @@ pub fn SheetView() -> impl IntoView {
             <Tools />
         </section>
     }
+}
+
+/// The place of a group that shows layers, and shows them anew whenever they change.
+fn layers(layers: impl Fn() -> Vec<Layer> + 'static) -> NodeRef<svg::G> {
+    let place = NodeRef::<svg::G>::new();
+    let drawn = StoredValue::new_local(Drawn::default());
+    Effect::new(move |_| {
+        if let Some(group) = place.get() {
+            let layers = layers();
+            drawn.update_value(|drawn| drawn.show(&group, layers));
+        }
+    });
+    place
 }
 
 fn class_of(view: View) -> &'static str {
@@ -200,10 +185,10 @@ fn Toggle(
     }
 }
 
-/// The shapes of one view as markup: behind everything what is thin, then the left corner.
-pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> String {
+/// The shapes of one view: behind everything what is thin, then the left corner.
+pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> Vec<Layer> {
     let mut shapes = Vec::with_capacity(96);
-    let mut out = around(session, sheet, view);
+    let mut layers = around(session, sheet, view);
     let wheels = session.wheels();
     session.corner.with(|corner| {
         session.placed.with(|placed| {
@@ -238,21 +223,21 @@ pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> String {
         forces::draw(&mut Pen::new(sheet, view, &mut shapes), &arrows);
     }
     let pane = sheet.pane(view);
-    let name = labels::extent(name_place(&pane), view.name(), scene::Anchor::Start);
+    let name =
+        labels::extent(name_place(&pane), describe::view(view, session.side.get()), scene::Anchor::Start);
     labels::settle(&mut shapes, &pane, &[name]);
-    out += &scene::markup(&shapes);
-    out
+    layers.push(Layer { class: None, shapes });
+    layers
 }
 
 /// The right corner, the ends of the travel and the paths, each in a group of its own that
 /// the style sheet makes thin.
-fn around(session: Session, sheet: &Sheet, view: View) -> String {
+fn around(session: Session, sheet: &Sheet, view: View) -> Vec<Layer> {
     let (wheels, range) = (session.wheels(), session.range());
-    let mut out = String::new();
-    let mut group = |class: &str, shapes: &[scene::Shape]| {
+    let mut layers = Vec::new();
+    let mut group = |class, shapes: Vec<Shape>| {
         if !shapes.is_empty() {
-            // Writing to a String cannot fail.
-            let _ = write!(out, "<g class=\"{class}\">{}</g>", scene::markup(shapes));
+            layers.push(Layer { class: Some(class), shapes });
         }
     };
     let right = wheels.right.get();
@@ -272,11 +257,11 @@ fn around(session: Session, sheet: &Sheet, view: View) -> String {
             paths::draw_end(&mut Pen::new(sheet, view, &mut ghosts).mirrored(), &right.0, placed, at);
         }
     }
-    group("ghost", &ghosts);
+    group("ghost", ghosts);
     if let Some(right) = &right {
         let mut shapes = Vec::new();
         both::draw_right(&mut Pen::new(sheet, view, &mut shapes).mirrored(), &right.0, &right.1);
-        group("right", &shapes);
+        group("right", shapes);
     }
     let ways = range.paths.get();
     let [left, other] = &*ways;
@@ -285,8 +270,8 @@ fn around(session: Session, sheet: &Sheet, view: View) -> String {
     if view != View::Side {
         paths::draw_traces(&mut Pen::new(sheet, view, &mut shapes).mirrored(), other);
     }
-    group("traces", &shapes);
-    out
+    group("traces", shapes);
+    layers
 }
 
 /// Where a view's name stands.
@@ -295,7 +280,7 @@ fn name_place(pane: &Rectangle) -> [f64; 2] {
 }
 
 /// The lines between the views, and the views' names.
-fn folds(sheet: &Sheet) -> String {
+fn folds(sheet: &Sheet, side: Side) -> Vec<Layer> {
     let mut shapes = Vec::new();
     let [x, y] = sheet.cross();
     for view in View::ALL {
@@ -310,17 +295,18 @@ fn folds(sheet: &Sheet) -> String {
             }
         }
         if pane.right - pane.left > 90.0 && pane.bottom - pane.top > 40.0 {
-            pen.pixel_text("view-name", name_place(&pane), scene::Anchor::Start, view.name().into());
+            let name = describe::view(view, side);
+            pen.pixel_text("view-name", name_place(&pane), scene::Anchor::Start, name.into());
         }
     }
-    scene::markup(&shapes)
+    vec![Layer { class: None, shapes }]
 }
 
 /// The touched point's lines through all three views, and its name.
-fn projection_lines(session: Session, sheet: &Sheet) -> String {
-    let Some(path) = session.selected.get() else { return String::new() };
+fn projection_lines(session: Session, sheet: &Sheet) -> Vec<Layer> {
+    let Some(path) = session.selected.get() else { return Vec::new() };
     let Some(point) = session.placed.with(|placed| placed.as_ref().and_then(|p| p.at(path))) else {
-        return String::new();
+        return Vec::new();
     };
     let mut shapes = Vec::new();
     let [front, side, plan] = View::ALL.map(|view| sheet.project(view, &point));
@@ -331,7 +317,7 @@ fn projection_lines(session: Session, sheet: &Sheet) -> String {
         let at = [front[0] + 9.0, front[1] - 9.0];
         shapes.push(scene::Shape::Text { class: "point-name", at, text, anchor: scene::Anchor::Start });
     }
-    scene::markup(&shapes)
+    vec![Layer { class: None, shapes }]
 }
 
 /// Pointer position in CSS pixels of the window.
@@ -344,128 +330,10 @@ fn from_middle(element: &HtmlElement, [x, y]: [f64; 2]) -> [f64; 2] {
     [x - rectangle.left() - rectangle.width() / 2.0, y - rectangle.top() - rectangle.height() / 2.0]
 }
 
-/// Keeps the pointer's events coming while it leaves the element.
-fn capture(event: &PointerEvent) {
-    if let Some(element) = event.current_target().and_then(|target| target.dyn_into::<Element>().ok()) {
+/// Keeps the pointer's events coming to the element while it leaves it.
+fn capture(event: &PointerEvent, element: Option<EventTarget>) {
+    if let Some(element) = element.and_then(|target| target.dyn_into::<Element>().ok()) {
         // Fails only when the pointer has gone already, which ends the drag anyway.
         let _ = element.set_pointer_capture(event.pointer_id());
     }
-}
-
-/// A point that can be dragged and nudged, in one view.
-#[component]
-fn Handle(view: View, path: PointPath, sheet: Memo<Sheet>, drag: StoredValue<Option<Drag>>) -> impl IntoView {
-    let session = session();
-    let at = Memo::new(move |_| {
-        let point = session.placed.with(|placed| placed.as_ref().and_then(|p| p.at(path)))?;
-        let sheet = sheet.get();
-        let at = sheet.project(view, &point);
-        sheet.pane(view).holds(at).then_some(at)
-    });
-    // Memos: a drag moves one point; the other points' names and places stand.
-    let name = Memo::new(move |_| {
-        session.corner.with(|corner| {
-            corner.as_ref().map(|corner| format!("{}, {}", describe::point_name(path, corner), view.name()))
-        })
-    });
-    let design = Memo::new(move |_| session.corner.with(|corner| path.get(corner.as_ref()?)));
-    let place = move || design.get().map(|point| session.convention.get().place(point, session.side.get()));
-    let start = move |event: PointerEvent| {
-        if event.button() != 0 {
-            return;
-        }
-        event.stop_propagation();
-        let Some(design) = design.get_untracked() else { return };
-        capture(&event);
-        session.selected.set(Some(path));
-        drag.set_value(Some(Drag {
-            path,
-            view,
-            from: pixel(&event),
-            start: design.into(),
-            gesture: session.new_gesture(),
-        }));
-    };
-    let moved = move |event: PointerEvent| {
-        let Some(drag) = drag.get_value().filter(|drag| drag.path == path && drag.view == view) else {
-            return;
-        };
-        event.stop_propagation();
-        let to = pixel(&event);
-        let displacement =
-            sheet.get_untracked().unproject(view, [to[0] - drag.from[0], to[1] - drag.from[1]]);
-        set_point(session, path, drag.start, &displacement, Some(drag.gesture));
-    };
-    let end = move |event: PointerEvent| {
-        if drag.get_value().is_some() {
-            event.stop_propagation();
-            drag.set_value(None);
-            session.end_gesture();
-        }
-    };
-    let key = move |event: KeyboardEvent| {
-        let step = key_step(event.shift_key(), event.alt_key());
-        let (right, down) = match event.key().as_str() {
-            "ArrowLeft" => (-step, 0.0),
-            "ArrowRight" => (step, 0.0),
-            "ArrowUp" => (0.0, -step),
-            "ArrowDown" => (0.0, step),
-            _ => return,
-        };
-        event.prevent_default();
-        let Some(design) = design.get_untracked() else { return };
-        // One undo takes a run of arrow keys back.
-        let gesture = Gesture::Repeated(path_number(path));
-        set_point(session, path, design.into(), &view.lift(right, down), Some(gesture));
-    };
-    view! {
-        <circle
-            class="handle"
-            class:selected=move || session.selected.get() == Some(path)
-            class:away=move || at.get().is_none()
-            r="10"
-            cx=move || at.get().map_or(-100.0, |at| at[0])
-            cy=move || at.get().map_or(-100.0, |at| at[1])
-            data-handle=format!("{}:{}", class_of(view), path.path())
-            role="slider"
-            tabindex=move || if at.get().is_some() { "0" } else { "-1" }
-            aria-label=move || name.get()
-            aria-valuetext=place
-            aria-valuenow=move || design.get().map(|[_, _, z]| z)
-            on:pointerdown=start
-            on:pointermove=moved
-            on:pointerup=end
-            on:pointercancel=end
-            on:lostpointercapture=end
-            on:keydown=key
-            on:focus=move |_: ev::FocusEvent| session.selected.set(Some(path))
-        >
-            <title>{move || name.get()}</title>
-        </circle>
-    }
-}
-
-/// A number that tells the points' arrow-key gestures apart, away from the drags' counter.
-fn path_number(path: PointPath) -> u64 {
-    use std::hash::{DefaultHasher, Hash, Hasher};
-    let mut hasher = DefaultHasher::new();
-    path.hash(&mut hasher);
-    hasher.finish() | (1 << 63)
-}
-
-/// Moves a point of the document so that on the sheet it moves by `displacement`. A tenth
-/// of a millimetre is as fine as a hand can mean.
-fn set_point(session: Session, path: PointPath, start: Vec3, displacement: &Vec3, gesture: Option<Gesture>) {
-    let turned = session
-        .placed
-        .with_untracked(|placed: &Option<Placed>| placed.as_ref().map(|p| p.to_design(path, displacement)));
-    let moved = start + turned.unwrap_or(*displacement);
-    // Only what the hand moved is rounded: an untouched coordinate keeps its digits.
-    let point = std::array::from_fn(|i| if moved[i] == start[i] { start[i] } else { round_to(moved[i], 1) });
-    let axle = session.axle.get_untracked();
-    let edit = match session.corner.with_untracked(|corner| path.twin(corner.as_ref()?)) {
-        Some(twin) => Edit::SetPoints { axle, points: vec![(path, point), (twin, point)] },
-        None => Edit::SetPoint { axle, path, point },
-    };
-    session.try_edit(&edit, gesture);
 }

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
-use web_sys::HtmlElement;
+use web_sys::{Element, HtmlElement, SvgElement};
 
 /// Puts the focus on the field of a path in the document, once what was just changed is
 /// shown; the browser scrolls to it.
@@ -29,4 +29,12 @@ pub fn go_to(selector: String) {
             }
         });
     });
+}
+
+/// Puts the focus on an element of the drawing.
+pub fn element(element: &Element) {
+    if let Some(element) = element.dyn_ref::<SvgElement>() {
+        // Only a window that is closing refuses it.
+        let _ = element.focus();
+    }
 }

@@ -53,10 +53,13 @@ pub fn settle(shapes: &mut [Shape], pane: &Rectangle, taken: &[Rectangle]) {
                 at[0] += inward;
                 rectangle.left += inward;
                 rectangle.right += inward;
-                let way = dx.abs().min(60.0) + dy.abs() + inward.abs();
-                let cost = COST[4] * way + cost(&rectangle, shapes, pane, &taken);
-                if cost < best.0 {
-                    best = (cost, at);
+                let way = COST[4] * (dx.abs().min(60.0) + dy.abs() + inward.abs());
+                // Most labels have room where they ask for it, and no other place is as near.
+                if way < best.0 {
+                    let cost = way + cost(&rectangle, shapes, pane, &taken, best.0 - way);
+                    if cost < best.0 {
+                        best = (cost, at);
+                    }
                 }
             }
         }
@@ -67,15 +70,18 @@ pub fn settle(shapes: &mut [Shape], pane: &Rectangle, taken: &[Rectangle]) {
     }
 }
 
-fn cost(label: &Rectangle, shapes: &[Shape], pane: &Rectangle, taken: &[Rectangle]) -> f64 {
+/// What a place costs; where it costs `limit` or more, some number from there on.
+fn cost(label: &Rectangle, shapes: &[Shape], pane: &Rectangle, taken: &[Rectangle], limit: f64) -> f64 {
     let over = taken.iter().map(|other| overlap(label, other)).sum::<f64>();
     let beyond = (pane.left - label.left).max(0.0)
         + (label.right - pane.right).max(0.0)
         + (pane.top - label.top).max(0.0)
         + (label.bottom - pane.bottom).max(0.0);
-    let mut joints = 0.0;
-    let mut lines = 0.0;
+    let mut cost = COST[0] * over + COST[1] * beyond;
     for shape in shapes {
+        if cost >= limit {
+            break;
+        }
         match shape {
             Shape::Line { points, closed, .. } => {
                 let closing = points.last().zip(points.first()).filter(|_| *closed);
@@ -83,7 +89,7 @@ fn cost(label: &Rectangle, shapes: &[Shape], pane: &Rectangle, taken: &[Rectangl
                     points.windows(2).map(|two| (two[0], two[1])).chain(closing.map(|(a, b)| (*a, *b)));
                 for (a, b) in sides {
                     if let Some((a, b)) = label.clip(a, b) {
-                        lines += (b[0] - a[0]).hypot(b[1] - a[1]);
+                        cost += COST[3] * (b[0] - a[0]).hypot(b[1] - a[1]);
                     }
                 }
             }
@@ -94,12 +100,12 @@ fn cost(label: &Rectangle, shapes: &[Shape], pane: &Rectangle, taken: &[Rectangl
                     right: label.right + radius,
                     bottom: label.bottom + radius,
                 };
-                joints += if *radius < 12.0 && wide.holds([*x, *y]) { 1.0 } else { 0.0 };
+                cost += if *radius < 12.0 && wide.holds([*x, *y]) { COST[2] } else { 0.0 };
             }
             Shape::Text { .. } => {}
         }
     }
-    COST[0] * over + COST[1] * beyond + COST[2] * joints + COST[3] * lines
+    cost
 }
 
 /// Pixels of a text, about.

@@ -3,6 +3,8 @@
 //! What stands behind the tyre or the rim is drawn dashed, the line type of hidden edges
 //! (ISO 128-2, line 02.1, from memory).
 
+use std::sync::LazyLock;
+
 use geometry_core::{
     Vec3,
     setup::{BrakeDisc, Brakes, Corner, Rim},
@@ -14,6 +16,12 @@ use crate::{edit::PointPath, view::View};
 
 /// Points around a circle; smooth at any zoom the sheet allows.
 const ROUND: usize = 64;
+/// Sine and cosine of each: a wheel is some dozen circles, drawn anew while it moves.
+static ROUNDS: LazyLock<[[f64; 2]; ROUND]> = LazyLock::new(|| {
+    #[expect(clippy::cast_precision_loss, reason = "a handful of points")]
+    let angle = |i: usize| std::f64::consts::TAU * i as f64 / ROUND as f64;
+    std::array::from_fn(|i| angle(i).sin_cos().into())
+});
 /// Radius of a hub's flange, mm: common practice, no source; it shows where the rim's
 /// mounting face stands, not how large it is.
 const FLANGE: f64 = 75.0;
@@ -66,12 +74,7 @@ impl About {
         let across = if across.norm() > 1e-6 { across.normalize() } else { Vec3::x() };
         let up = across.cross(&self.spin);
         let middle = self.along(offset);
-        #[expect(clippy::cast_precision_loss, reason = "a handful of points")]
-        let at = |i: usize| {
-            let (sine, cosine) = (std::f64::consts::TAU * i as f64 / ROUND as f64).sin_cos();
-            middle + radius * (cosine * across + sine * up)
-        };
-        (0..ROUND).map(at).collect()
+        ROUNDS.iter().map(|[sine, cosine]| middle + radius * (*cosine * across + *sine * up)).collect()
     }
 }
 

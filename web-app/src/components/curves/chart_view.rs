@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use geometry_core::readings::Quantity;
+use geometry_core::{readings::Quantity, setup::Axle};
 use leptos::{html, prelude::*};
 use web_sys::{HtmlCanvasElement, HtmlElement, KeyboardEvent, PointerEvent};
 
@@ -29,7 +29,7 @@ const DETENT: f64 = 1.5;
 #[derive(Default)]
 struct Drawn {
     /// What the axes belong to; another begins anew.
-    of: Option<(Against, bool, geometry_core::setup::Axle)>,
+    of: Option<(Against, bool, Axle)>,
     /// The frame and the colours on the lower canvas.
     frame: Option<(Frame, Theme)>,
 }
@@ -110,7 +110,7 @@ pub fn Chart(
         <div class="curve" class:both=move || view.both.get()>
             <div class="curve-head">
                 <span class="curve-name">{move || words::title(quantity, session.axle.get(), view.both.get())}</span>
-                <span class="curve-values">{move || shown(view, quantity, &values.get())}</span>
+                <span class="curve-values"><Values view=view quantity=quantity here=values /></span>
             </div>
             <div
                 class="curve-place"
@@ -203,32 +203,53 @@ fn key(view: CurveView, event: &KeyboardEvent) {
 }
 
 /// The values in the chart's head: those at the cursor, or under the pointer.
-fn shown(view: CurveView, quantity: Quantity, here: &[Option<f64>]) -> impl IntoView + use<> {
-    let there = view.there.get();
-    let (lead, values) = match (&there, view.pointer.get()) {
-        (Some(there), Some(input)) => {
-            (Some((input, words::short_input(view.against.get(), input))), there.firsts(quantity))
-        }
-        _ => (None, here.to_vec()),
-    };
-    let family = view.here.get();
-    let under_pointer = lead.is_some();
-    let both = view.both.get();
-    let parts = family.lines.iter().zip(values).map(|(line, value)| {
-        let name = both.then(|| view! { <span class="curve-axle">{line.axle.name()} {if value.is_none() { ": " } else { " " }}</span> });
-        let text = match value {
-            Some(value) => format_number(value, describe::unit(quantity).decimals()),
-            None => line.why_none(quantity).into(),
-        };
-        view! {
-            <span class="curve-value" data-axle-value=line.axle.name() data-value=value.map(|value| value.to_string())>
-                {name}{text}
-            </span>
-        }
+#[component]
+fn Values(view: CurveView, quantity: Quantity, here: Memo<Vec<Option<f64>>>) -> impl IntoView {
+    let axles = Memo::new(move |_| {
+        view.here.with(|here| here.lines.iter().map(|line| line.axle).collect::<Vec<_>>())
     });
+    let pointed = Memo::new(move |_| view.pointer.get().filter(|_| view.there.with(Option::is_some)));
+    let values = Memo::new(move |_| match (view.there.get(), pointed.get()) {
+        (Some(there), Some(_)) => there.firsts(quantity),
+        _ => here.get(),
+    });
+    let lead = move || {
+        pointed.get().map(|input| {
+            let text = words::short_input(view.against.get(), input);
+            view! { <span class="curve-lead" data-pointer=input.to_string()>"at " {text}</span> }
+        })
+    };
+    // The elements stand while a point is dragged; only numbers change in them.
+    let parts = move || {
+        let both = view.both.get();
+        let part = |(line, axle): (usize, Axle)| {
+            let value = move || values.with(|values| values.get(line).copied().flatten());
+            let text = move || match value() {
+                Some(value) => format_number(value, describe::unit(quantity).decimals()),
+                None => view
+                    .here
+                    .with(|here| here.lines.get(line).map_or("", |line| line.why_none(quantity)).into()),
+            };
+            let name = both.then(|| {
+                let after = move || if value().is_none() { ": " } else { " " };
+                view! { <span class="curve-axle">{axle.name()} {after}</span> }
+            });
+            view! {
+                <span
+                    class="curve-value"
+                    data-axle-value=axle.name()
+                    data-value=move || value().map(|value| value.to_string())
+                >
+                    {name}
+                    {text}
+                </span>
+            }
+        };
+        axles.get().into_iter().enumerate().map(part).collect_view()
+    };
     view! {
-        {lead.map(|(input, text)| view! { <span class="curve-lead" data-pointer=input.to_string()>"at " {text}</span> })}
-        <span data-curve-now=quantity.name() data-under-pointer=under_pointer.to_string()>{parts.collect_view()}</span>
+        {lead}
+        <span data-curve-now=quantity.name() data-under-pointer=move || pointed.get().is_some().to_string()>{parts}</span>
     }
 }
 

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use super::PIXELS;
+pub(super) use crate::scene::Anchor;
 use crate::{scene::escaped, view::Rectangle};
 
 /// A rectangle on the paper, mm.
@@ -21,24 +22,6 @@ impl Area {
 
     pub(super) fn height(&self) -> f64 {
         self.bottom - self.top
-    }
-}
-
-/// Which end of a text stands at its place.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Anchor {
-    Start,
-    Middle,
-    End,
-}
-
-impl Anchor {
-    fn name(self) -> &'static str {
-        match self {
-            Self::Start => "start",
-            Self::Middle => "middle",
-            Self::End => "end",
-        }
     }
 }
 

@@ -1,0 +1,297 @@
+//! The points that can be dragged and nudged, in all views.
+//!
+//! One signal holds where they all are, and their group hears for them: a drag moves one of
+//! some fifty, and a signal and a listener for each would cost more than drawing them.
+
+use std::borrow::Cow;
+
+use geometry_core::Vec3;
+use leptos::{ev, prelude::*, svg};
+use wasm_bindgen::JsCast;
+use web_sys::{Element, Event, KeyboardEvent, PointerEvent};
+
+use super::{capture, class_of, pixel};
+use crate::{
+    app::session,
+    describe,
+    edit::{Edit, PointPath},
+    effects::focus,
+    history::Gesture,
+    numbers::round_to,
+    scene::Placed,
+    session::Session,
+    view::{Sheet, View},
+};
+
+/// Millimetres that an arrow key moves a point by: 1, with Shift 10, with Alt 0.1.
+#[must_use]
+pub fn key_step(shift: bool, alt: bool) -> f64 {
+    match (shift, alt) {
+        (true, _) => 10.0,
+        (_, true) => 0.1,
+        _ => 1.0,
+    }
+}
+
+/// A point in one view.
+#[derive(Debug, Clone, PartialEq)]
+struct Handle {
+    view: View,
+    path: PointPath,
+    /// Pixels of the sheet; none where the view does not reach.
+    at: Option<[f64; 2]>,
+    /// What the point is called.
+    name: String,
+    /// Where it is in the design position: in words, and above the ground, mm.
+    place: String,
+    height: f64,
+    /// Whether it was touched last.
+    selected: bool,
+}
+
+impl Handle {
+    /// The name by which its element is known.
+    fn key(&self) -> String {
+        format!("{}:{}", class_of(self.view), self.path.path())
+    }
+
+    /// What may change of its element.
+    fn attributes(&self) -> [(&'static str, Cow<'_, str>); 7] {
+        let class = match (self.at, self.selected) {
+            (Some(_), false) => "handle",
+            (Some(_), true) => "handle selected",
+            (None, false) => "handle away",
+            (None, true) => "handle selected away",
+        };
+        let [x, y] = self.at.unwrap_or([-100.0; 2]);
+        [
+            ("class", class.into()),
+            ("cx", x.to_string().into()),
+            ("cy", y.to_string().into()),
+            ("tabindex", if self.at.is_some() { "0" } else { "-1" }.into()),
+            ("aria-label", self.name.as_str().into()),
+            ("aria-valuetext", self.place.as_str().into()),
+            ("aria-valuenow", self.height.to_string().into()),
+        ]
+    }
+}
+
+/// The handles on the sheet, and the elements that show them.
+#[derive(Debug, Default)]
+struct Standing {
+    handles: Vec<Handle>,
+    elements: Vec<Element>,
+}
+
+impl Standing {
+    /// Shows handles in the group, which is the same at every call; only what changed is written.
+    fn show(&mut self, group: &Element, handles: Vec<Handle>) {
+        let key = |handle: &Handle| (handle.view, handle.path);
+        if self.handles.iter().map(key).eq(handles.iter().map(key)) {
+            for ((before, after), element) in self.handles.iter().zip(&handles).zip(&self.elements) {
+                if before != after {
+                    fill(element, after, Some(before));
+                }
+            }
+        } else {
+            self.make(group, &handles);
+        }
+        self.handles = handles;
+    }
+
+    /// Makes the elements anew; the point that has the focus keeps it where it is there still.
+    fn make(&mut self, group: &Element, handles: &[Handle]) {
+        let focused = document().active_element();
+        let focused = focused.and_then(|element| element.get_attribute("data-handle"));
+        let circle = "<circle r=\"10\" role=\"slider\"><title></title></circle>";
+        group.set_inner_html(&circle.repeat(handles.len()));
+        self.elements.clear();
+        let mut next = group.first_element_child();
+        for handle in handles {
+            let Some(element) = next.take() else { break };
+            write(&element, "data-handle", &handle.key());
+            fill(&element, handle, None);
+            if focused.as_ref().is_some_and(|key| *key == handle.key()) {
+                focus::element(&element);
+            }
+            next = element.next_element_sibling();
+            self.elements.push(element);
+        }
+    }
+}
+
+/// Writes what differs from what the element shows.
+fn fill(element: &Element, handle: &Handle, before: Option<&Handle>) {
+    let shown = before.map(Handle::attributes);
+    for (i, (name, value)) in handle.attributes().into_iter().enumerate() {
+        if shown.as_ref().is_none_or(|shown| shown[i].1 != value) {
+            write(element, name, &value);
+        }
+    }
+    let same_name = before.is_some_and(|before| before.name == handle.name);
+    if let Some(title) = element.first_element_child().filter(|_| !same_name) {
+        title.set_text_content(Some(&handle.name));
+    }
+}
+
+fn write(element: &Element, name: &str, value: &str) {
+    // Refused are only names that are none, and these are.
+    element.set_attribute(name, value).unwrap_or_default();
+}
+
+/// A drag in hand.
+#[derive(Clone, Copy)]
+struct Drag {
+    path: PointPath,
+    view: View,
+    /// Pointer at the start, pixels.
+    from: [f64; 2],
+    /// The point in the document at the start, mm.
+    start: Vec3,
+    gesture: Gesture,
+}
+
+/// All of them.
+#[component]
+pub fn Handles(
+    /// The sheet as it is shown.
+    sheet: Memo<Sheet>,
+) -> impl IntoView {
+    let session = session();
+    // A memo: they stand while something else is moved.
+    let handles = Memo::new(move |_| handles(session, &sheet.get()));
+    let place = NodeRef::<svg::G>::new();
+    let standing = StoredValue::new_local(Standing::default());
+    Effect::new(move |_| {
+        if let Some(group) = place.get() {
+            let handles = handles.get();
+            standing.update_value(|standing| standing.show(&group, handles));
+        }
+    });
+    let touched = move |event: &Event| {
+        let element = event.target()?.dyn_into::<Element>().ok()?.closest("[data-handle]").ok()??;
+        let key = element.get_attribute("data-handle")?;
+        let found = handles
+            .with_untracked(|handles| Some(handles.iter().find(|handle| handle.key() == key)?.clone()))?;
+        let design = session.corner.with_untracked(|corner| found.path.get(corner.as_ref()?))?;
+        Some((found, Vec3::from(design), element))
+    };
+    let drag: StoredValue<Option<Drag>> = StoredValue::new(None);
+    let start = move |event: PointerEvent| {
+        if event.button() != 0 {
+            return;
+        }
+        let Some((handle, design, element)) = touched(&event) else { return };
+        event.stop_propagation();
+        capture(&event, Some(element.into()));
+        session.selected.set(Some(handle.path));
+        drag.set_value(Some(Drag {
+            path: handle.path,
+            view: handle.view,
+            from: pixel(&event),
+            start: design,
+            gesture: session.new_gesture(),
+        }));
+    };
+    let moved = move |event: PointerEvent| {
+        let Some(drag) = drag.get_value() else { return };
+        event.stop_propagation();
+        let to = pixel(&event);
+        let displacement =
+            sheet.get_untracked().unproject(drag.view, [to[0] - drag.from[0], to[1] - drag.from[1]]);
+        set_point(session, drag.path, drag.start, &displacement, Some(drag.gesture));
+    };
+    let end = move |event: PointerEvent| {
+        if drag.get_value().is_some() {
+            event.stop_propagation();
+            drag.set_value(None);
+            session.end_gesture();
+        }
+    };
+    let key = move |event: KeyboardEvent| {
+        let step = key_step(event.shift_key(), event.alt_key());
+        let (right, down) = match event.key().as_str() {
+            "ArrowLeft" => (-step, 0.0),
+            "ArrowRight" => (step, 0.0),
+            "ArrowUp" => (0.0, -step),
+            "ArrowDown" => (0.0, step),
+            _ => return,
+        };
+        let Some((handle, design, _)) = touched(&event) else { return };
+        event.prevent_default();
+        // One undo takes a run of arrow keys back.
+        let gesture = Gesture::Repeated(path_number(handle.path));
+        set_point(session, handle.path, design, &handle.view.lift(right, down), Some(gesture));
+    };
+    let focused = move |event: ev::FocusEvent| {
+        if let Some((handle, ..)) = touched(&event) {
+            session.selected.set(Some(handle.path));
+        }
+    };
+    view! {
+        <g
+            node_ref=place
+            on:pointerdown=start
+            on:pointermove=moved
+            on:pointerup=end
+            on:pointercancel=end
+            on:lostpointercapture=end
+            on:keydown=key
+            on:focusin=focused
+        ></g>
+    }
+}
+
+/// The points of the corner shown, view by view.
+fn handles(session: Session, sheet: &Sheet) -> Vec<Handle> {
+    let (convention, side) = (session.convention.get(), session.side.get());
+    let selected = session.selected.get();
+    session.corner.with(|corner| {
+        let Some(corner) = corner else { return Vec::new() };
+        session.placed.with(|placed| {
+            let handle = |view: View, path: PointPath| {
+                let design = path.get(corner)?;
+                let point = placed.as_ref().and_then(|placed| placed.at(path));
+                let at =
+                    point.map(|point| sheet.project(view, &point)).filter(|at| sheet.pane(view).holds(*at));
+                Some(Handle {
+                    view,
+                    path,
+                    at,
+                    name: format!("{}, {}", describe::point_name(path, corner), describe::view(view, side)),
+                    place: convention.place(design, side),
+                    height: design[2],
+                    selected: selected == Some(path),
+                })
+            };
+            let paths = PointPath::all(corner);
+            let all = View::ALL.into_iter().flat_map(|view| paths.iter().map(move |path| (view, *path)));
+            all.filter_map(|(view, path)| handle(view, path)).collect()
+        })
+    })
+}
+
+/// A number that tells the points' arrow-key gestures apart, away from the drags' counter.
+fn path_number(path: PointPath) -> u64 {
+    use std::hash::{DefaultHasher, Hash, Hasher};
+    let mut hasher = DefaultHasher::new();
+    path.hash(&mut hasher);
+    hasher.finish() | (1 << 63)
+}
+
+/// Moves a point of the document so that on the sheet it moves by `displacement`. A tenth
+/// of a millimetre is as fine as a hand can mean.
+fn set_point(session: Session, path: PointPath, start: Vec3, displacement: &Vec3, gesture: Option<Gesture>) {
+    let turned = session
+        .placed
+        .with_untracked(|placed: &Option<Placed>| placed.as_ref().map(|p| p.to_design(path, displacement)));
+    let moved = start + turned.unwrap_or(*displacement);
+    // Only what the hand moved is rounded: an untouched coordinate keeps its digits.
+    let point = std::array::from_fn(|i| if moved[i] == start[i] { start[i] } else { round_to(moved[i], 1) });
+    let axle = session.axle.get_untracked();
+    let edit = match session.corner.with_untracked(|corner| path.twin(corner.as_ref()?)) {
+        Some(twin) => Edit::SetPoints { axle, points: vec![(path, point), (twin, point)] },
+        None => Edit::SetPoint { axle, path, point },
+    };
+    session.try_edit(&edit, gesture);
+}

@@ -1,0 +1,116 @@
+//! What is told of each reading of the corner shown.
+//!
+//! A signal for each thing told, set only when that changes: while a point is dragged most stay,
+//! and whatever shows them is then not even woken to find that out.
+
+use std::borrow::Cow;
+
+use geometry_core::{readings::Quantity, setup::Axle};
+use leptos::prelude::*;
+
+use super::{Session, Solved};
+use crate::describe::{self, input::Why};
+
+/// What is told of a reading.
+#[derive(Debug, Clone, Copy)]
+pub struct Told {
+    /// The number, where there is one.
+    pub number: RwSignal<Option<f64>>,
+    /// The sign in words, or why there is no number.
+    pub words: RwSignal<Cow<'static, str>>,
+    /// The inputs that lack for a number.
+    pub lacks: RwSignal<Option<Why>>,
+    /// How it differs from the reference's; empty where there is nothing to say.
+    pub difference: RwSignal<String>,
+}
+
+impl Told {
+    fn new() -> Self {
+        Self {
+            number: RwSignal::new(None),
+            words: RwSignal::new(Cow::default()),
+            lacks: RwSignal::new(None),
+            difference: RwSignal::new(String::new()),
+        }
+    }
+
+    /// Number and unit.
+    #[must_use]
+    pub fn shown(&self, quantity: Quantity) -> String {
+        self.number.get().map_or_else(|| "—".into(), |number| describe::value(quantity, number))
+    }
+}
+
+/// What is told of all readings; copied freely.
+#[derive(Debug, Clone, Copy)]
+pub struct Readout(StoredValue<Vec<(Quantity, Told)>>);
+
+impl Readout {
+    /// Of the corner that a session shows.
+    #[must_use]
+    pub fn new(session: Session) -> Self {
+        let all: Vec<_> = Quantity::ALL.into_iter().map(|quantity| (quantity, Told::new())).collect();
+        let readout = Self(StoredValue::new(all.clone()));
+        Effect::new(move |_| {
+            let axle = session.axle.get();
+            // Under a body that leans some stay the left wheel's, said along the body.
+            let leans = session.wheels().roll.get() != 0.0;
+            session.solved.with(|solved| {
+                for (quantity, told) in &all {
+                    tell(session, *quantity, axle, leans, solved.as_deref(), told);
+                }
+            });
+        });
+        readout
+    }
+
+    /// What is told of a reading.
+    #[must_use]
+    pub fn of(&self, quantity: Quantity) -> Told {
+        let told =
+            self.0.with_value(|all| all.iter().find(|(other, _)| *other == quantity).map(|(_, told)| *told));
+        // Every reading is among all of them.
+        told.unwrap_or_else(Told::new)
+    }
+}
+
+fn tell(session: Session, quantity: Quantity, axle: Axle, leans: bool, solved: Option<&Solved>, told: &Told) {
+    let number = solved.and_then(|solved| quantity.value(&solved.readings));
+    put(told.number, number);
+    let (words, lacks) = match (number, solved) {
+        (Some(number), _) => {
+            let sign = describe::sign(quantity, number, axle);
+            let words = match describe::under_lean(quantity).filter(|_| leans) {
+                Some(note) if sign.is_empty() => note.into(),
+                Some(note) => format!("{sign}; {note}").into(),
+                None => sign.into(),
+            };
+            (words, None)
+        }
+        (None, Some(_)) => {
+            let why = why_not(session, quantity, axle);
+            (why.words().into(), Some(why).filter(|why| matches!(why, Why::Needs(_))))
+        }
+        (None, None) => ("no linkage to read".into(), None),
+    };
+    put(told.words, words);
+    put(told.lacks, lacks);
+    let difference = session.difference(quantity).map(|difference| difference.words(quantity));
+    put(told.difference, difference.unwrap_or_default());
+}
+
+/// Asked only where the reading does not exist, so that the car's numbers are watched only there.
+fn why_not(session: Session, quantity: Quantity, axle: Axle) -> Why {
+    session.corner.with(|corner| match corner {
+        Some(corner) => session
+            .document()
+            .with(|document| describe::reading::why_not(quantity, corner, &document.vehicle, axle)),
+        None => Why::Because("no linkage to read".into()),
+    })
+}
+
+fn put<T: PartialEq + Send + Sync + 'static>(signal: RwSignal<T>, value: T) {
+    if signal.with_untracked(|old| *old != value) {
+        signal.set(value);
+    }
+}
