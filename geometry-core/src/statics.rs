@@ -308,8 +308,7 @@ impl<'a> Statics<'a> {
     }
 
     /// Rack force per kN of longitudinal force at the contact in a position, by virtual work:
-    /// the load's power on the steering motion. `None` where no link steers or the spring is
-    /// at rest.
+    /// the load's power on the steering motion. `None` where no link steers.
     ///
     /// The steering motion is that of [`steering_twist`]: the spring's length is held, or the
     /// torsion bar's twist, or the wheel centre's height.

@@ -4,8 +4,14 @@
 use std::fs;
 
 use cornerwise_tests::root;
-use geometry_core::readings::Quantity;
+use geometry_core::{
+    readings::{Quantity, Reader},
+    setup::{Axle, Document, Side},
+    solve::State,
+};
 use serde_json::Value;
+
+use crate::checking::{MOTION, close, leeway, linkage, solved};
 
 /// Layouts that requests stand for.
 const LAYOUTS: [&str; 8] = [
@@ -92,6 +98,47 @@ fn every_block_is_answered_for_every_layout() {
         assert_eq!((state["heave"].as_f64(), state["roll"].as_f64()), (Some(20.0), Some(2.0)), "{layout}");
         assert_eq!(answer["car"]["missing"], Value::Array(Vec::new()), "{layout}");
         assert!(answer["car"]["lateral"]["roll_gradient"].is_number(), "{layout}");
+    }
+}
+
+/// A reading's name is where it stands in the answer, and its value the number there. The lengths of
+/// the swing arms stand there as the ends of the arms.
+#[test]
+fn readings_stand_in_the_answer_under_their_names() {
+    for layout in LAYOUTS {
+        let request = request(layout);
+        let document: Document = serde_json::from_value(request["setup"].clone()).expect("a document");
+        let answer = answered(&request);
+        for (asked, result) in request["states"]
+            .as_array()
+            .expect("states")
+            .iter()
+            .zip(answer["results"].as_array().expect("results"))
+        {
+            let axle = if asked["axle"] == "front" { Axle::Front } else { Axle::Rear };
+            let number = |name: &str| asked[name].as_f64().unwrap_or_default();
+            let linkage = linkage(document.corner(axle).expect("described"), Side::Left);
+            let position = solved(&linkage, State { travel: number("travel"), rack: number("rack") });
+            let found = Reader::new(&linkage, &document.vehicle, axle).read(&position);
+            let told = &result["readings"];
+            let apart = |centre: &str, of_wheel: usize| {
+                let along = told[centre][0].as_f64()?;
+                Some((along - told["wheel_centre"][of_wheel].as_f64()?).abs())
+            };
+            for quantity in Quantity::ALL {
+                let path = format!("/{}", quantity.name().replace('.', "/"));
+                let told = match quantity {
+                    Quantity::FrontViewSwingArm => apart("front_view_centre", 1),
+                    Quantity::SideViewSwingArm => apart("side_view_centre", 0),
+                    _ => told.pointer(&path).unwrap_or_else(|| panic!("{path} in {told}")).as_f64(),
+                };
+                let (found, allowed) = (quantity.value(&found), |value| leeway(quantity, value, MOTION));
+                assert_eq!(told.is_some(), found.is_some(), "{layout}: {path}");
+                if let (Some(told), Some(found)) = (told, found) {
+                    close(quantity.name(), found, told, allowed(told));
+                }
+            }
+        }
     }
 }
 

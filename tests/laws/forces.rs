@@ -21,7 +21,7 @@ use crate::{
 };
 
 /// A load of up to 4 kN at the contact and one at the wheel centre, reacted by the knuckle.
-fn two_loads(numbers: [f64; 6]) -> [Load; 2] {
+pub(crate) fn two_loads(numbers: [f64; 6]) -> [Load; 2] {
     let [a, b, c, d, e, f] = numbers.map(|number| 4000.0 * number);
     [
         Load {
@@ -59,7 +59,7 @@ fn cases() -> impl Strategy<Value = (Drawn, [f64; 6])> {
 }
 
 /// The forces; none only where the spring hardly moves with the wheel.
-fn forces(
+pub(crate) fn forces(
     corner: &Corner,
     linkage: &Linkage,
     position: &Position,
@@ -80,7 +80,7 @@ fn forces(
 }
 
 /// How much larger members' forces are than the load: to what they are known.
-fn leeway(forces: &Forces) -> f64 {
+pub(crate) fn leeway(forces: &Forces) -> f64 {
     let links = forces.links.iter().map(|link| at(link.on_body).norm());
     let arms = forces.arms.iter().map(|arm| at(arm.on_knuckle).norm());
     let others = forces.spring.into_iter().chain(forces.rocker.iter().map(|rocker| rocker.rod));

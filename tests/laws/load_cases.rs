@@ -2,16 +2,17 @@
 
 use geometry_core::{
     Vec3,
+    bounds::{ACCELERATION, Bound, LEAST_HEADING, TIMES_STATIC},
     linkage::Linkage,
-    readings::Reader,
-    setup::{Axle, Drive, Side, Vehicle, example},
+    readings::{Reader, spin_axis},
+    setup::{Axle, Corner, Drive, GRAVITY, Hinge, Side, Vehicle, Wheel, example},
     solve::{Follower, Outcome, State},
-    statics::{Case, Given, Load, LoadAxes, LoadPoint, Missing, ReactedBy, Statics},
+    statics::{Case, ForcesError, Given, Load, LoadAxes, LoadPoint, Missing, ReactedBy, Statics},
 };
 use proptest::{array::uniform6, prelude::*};
 
 use crate::{
-    checking::{at, close, for_all, linkage, solved, vehicle},
+    checking::{at, close, close_vectors, for_all, linkage, read, solved, vehicle},
     corners::{Layout, plain},
     hostile,
 };
@@ -91,7 +92,7 @@ fn cases_carry_the_car() {
     let document = example();
     let vehicle = &document.vehicle;
     let (mass, height) = (vehicle.mass.expect("given"), vehicle.cg_height.expect("given"));
-    let weight = mass * geometry_core::setup::GRAVITY;
+    let weight = mass * GRAVITY;
     let total = |left: &Case, right: &Case| -> [Vec3; 2] {
         [Axle::Front, Axle::Rear].map(|axle| {
             let corner = document.corner(axle).expect("described");
@@ -135,6 +136,104 @@ fn cases_carry_the_car() {
     assert!(load(-9.0).force[2] == 0.0 && load(9.0).force[2] == axle);
     // The outer left wheel is pushed to the right.
     assert!(load(0.5).force[1] < 0.0 && load(-0.5).force[1] > 0.0);
+}
+
+/// An axle in a corner is in balance: its wheels carry its weight, their forces across bend the way
+/// of its mass, and the moment of these about the ground is that of the load transfer over the track.
+#[test]
+fn an_axle_in_a_corner_is_in_balance() {
+    let document = example();
+    let vehicle = &document.vehicle;
+    let (mass, height) = (vehicle.mass.expect("given"), vehicle.cg_height.expect("given"));
+    let front = vehicle.front_mass_share.expect("given");
+    for (axle, mass) in [(Axle::Front, mass * front), (Axle::Rear, mass * (1.0 - front))] {
+        let corner = document.corner(axle).expect("described");
+        let linkage = linkage(corner, Side::Left);
+        let statics = Statics::new(corner, &linkage);
+        let half_track = read(&linkage, &solved(&linkage, State::DESIGN)).contact[1];
+        for g in [0.1, 0.45, 0.8] {
+            let load = |g| statics.loads(&Case::Cornering { g }, vehicle, axle).expect("all is given");
+            // The left wheel of a corner to the right, and that of one to the left: the mirror image
+            // of the inner wheel of the first.
+            let (outer, inner) = (load(g), load(-g));
+            assert_eq!((outer.len(), inner.len()), (1, 1));
+            let ([x, outer_y, outer_z], [_, inner_y, inner_z]) = (outer[0].force, inner[0].force);
+            let weight = mass * GRAVITY;
+            close("up", outer_z + inner_z, weight, 1e-9);
+            close("across", inner_y - outer_y, g * weight, 1e-9);
+            close("roll", (outer_z - inner_z) * half_track, g * weight * height, 1e-6);
+            close("share of each wheel", outer_y / outer_z, -inner_y / inner_z, 1e-12);
+            assert_eq!((x, outer[0].axes, outer[0].reacted_by), (0.0, LoadAxes::Wheel, ReactedBy::Nothing));
+        }
+    }
+}
+
+/// A bump's load is that many times the load at rest, and nothing else.
+#[test]
+fn a_bump_is_a_multiple_of_the_load_at_rest() {
+    let corner = plain(Layout::TwoArms);
+    let linkage = linkage(&corner, Side::Left);
+    let statics = Statics::new(&corner, &linkage);
+    for axle in [Axle::Front, Axle::Rear] {
+        let load = |case| statics.loads(&case, &vehicle(), axle).expect("all is given");
+        let at_rest = load(Case::Standing);
+        for times in [0.0, 1.0, 2.5] {
+            let over = load(Case::Bump { times });
+            assert_eq!((over.len(), at_rest.len()), (1, 1));
+            close_vectors("bump", &at(over[0].force), &(times * at(at_rest[0].force)), 1e-9);
+        }
+    }
+}
+
+/// Regeneration is divided between the axles by its own share, and by that of the drive where it has
+/// none.
+#[test]
+fn regeneration_has_its_own_share_or_the_drives() {
+    let corner = plain(Layout::TwoArms);
+    let linkage = linkage(&corner, Side::Left);
+    let statics = Statics::new(&corner, &linkage);
+    for (own, drive) in [(Some(0.3), 0.8), (None, 0.8), (Some(1.0), 0.0), (None, 0.45)] {
+        let vehicle = Vehicle {
+            drive_front_share: Some(drive),
+            regeneration_front_share: own,
+            regeneration_share: Some(1.0),
+            ..vehicle()
+        };
+        for case in [Case::RegenerativeBraking { g: 0.3 }, Case::BlendedBraking { g: 0.3 }] {
+            let forward = |axle| -> f64 {
+                let loads = statics.loads(&case, &vehicle, axle).expect("all is given");
+                loads.iter().map(|load| load.force[0]).sum()
+            };
+            let [front, rear] = [Axle::Front, Axle::Rear].map(forward);
+            close("share", front / (front + rear), own.unwrap_or(drive), 1e-12);
+        }
+    }
+}
+
+/// What is missing is named by the field that, entered, is missing no more: the path leads to the
+/// number in the document as it is written.
+#[test]
+fn what_is_missing_is_a_field_of_the_document() {
+    let vehicle = Vehicle { regeneration_share: Some(0.4), ..vehicle() };
+    let written = serde_json::to_value(&vehicle).expect("plain data");
+    let everything = [Case::BlendedBraking { g: 0.3 }, Case::Driving { g: 0.3 }];
+    let missing = |vehicle: &Vehicle| -> Vec<Missing> {
+        everything.iter().flat_map(|case| case.missing(vehicle)).collect()
+    };
+    assert_eq!(missing(&vehicle), vec![]);
+    let mut told = missing(&Vehicle::default());
+    told.sort_by_key(|one| one.field());
+    told.dedup();
+    assert_eq!(told.len(), 7, "every number of the vehicle that a case can need: {told:?}");
+    for one in told {
+        let field = one.field().strip_prefix("vehicle.").expect("a number of the vehicle");
+        let mut without = written.clone();
+        let number = without.as_object_mut().expect("a vehicle").remove(field);
+        assert!(number.is_some_and(|number| number.is_number()), "{field} is no number of the document");
+        let without: Vehicle = serde_json::from_value(without).expect("numbers may be absent");
+        let lacking = missing(&without);
+        assert!(!lacking.is_empty() && lacking.iter().all(|lack| *lack == one), "{field}: {lacking:?}");
+    }
 }
 
 /// What is missing is named.
@@ -187,8 +286,14 @@ fn a_load_along_the_wheel_turns_with_it() {
             let (sine, cosine) = to_the_left.sin_cos();
             let [along, across, up] = [-3100.0, 1700.0, 4400.0];
             let turned = [along * cosine - across * sine, along * sine + across * cosine, up];
+            let load =
+                |force, axes| Load { at: LoadPoint::Contact, force, axes, reacted_by: ReactedBy::Knuckle };
+            for (force, axes) in [([along, across, up], LoadAxes::Wheel), (turned, LoadAxes::Vehicle)] {
+                let told = load(force, axes).in_axes_of_vehicle(&linkage, &position);
+                close_vectors("in the vehicle's axes", &at(told), &at(turned), 1e-9);
+            }
             let of = |force, axes| {
-                let load = Load { at: LoadPoint::Contact, force, axes, reacted_by: ReactedBy::Knuckle };
+                let load = load(force, axes);
                 statics.forces(&position, &[load], &Given::default()).expect("it is held")
             };
             let wheel = of([along, across, up], LoadAxes::Wheel);
@@ -202,6 +307,54 @@ fn a_load_along_the_wheel_turns_with_it() {
             assert!(
                 rack == 0.0 || (a - of([along, across, up], LoadAxes::Vehicle).rack.expect("it")).abs() > 1.0
             );
+        }
+    }
+}
+
+/// A wheel that travel lays flat heads nowhere: a force along it stays along the vehicle, on either
+/// side of lying flat.
+#[test]
+fn a_wheel_laid_flat_has_no_heading() {
+    // It swings about an axis along the car, 100 mm inboard of its centre and 100 mm above: by a
+    // right angle in 200 mm of travel.
+    let [radius, height] = [100.0, 500.0];
+    let mut corner = Corner::new(Wheel::new([0.0, 800.0, height], 300.0));
+    let pivot = |x: f64| [x, 800.0 - radius, height + radius];
+    corner.hinge = Some(Hinge { id: "arm".into(), pivots: [pivot(200.0), pivot(-200.0)] });
+    let linkage = linkage(&corner, Side::Left);
+    for past in [-0.1, 0.0, 0.1] {
+        let position = solved(&linkage, State { travel: 2.0 * radius + past, rack: 0.0 });
+        let level = spin_axis(&linkage, &position).xy().norm();
+        assert!(level < LEAST_HEADING, "{level}");
+        let force = [300.0, -200.0, 1000.0];
+        let load =
+            Load { at: LoadPoint::WheelCentre, force, axes: LoadAxes::Wheel, reacted_by: ReactedBy::Knuckle };
+        assert_eq!(load.in_axes_of_vehicle(&linkage, &position), force, "{past} mm past flat");
+    }
+}
+
+/// A case's number out of its range is refused by its name, before any load is made of it.
+#[test]
+fn a_case_out_of_range_is_refused() {
+    let corner = plain(Layout::TwoArms);
+    let linkage = linkage(&corner, Side::Left);
+    let statics = Statics::new(&corner, &linkage);
+    let of = |bound: &Bound| [bound.most * 1.01, bound.least * 1.01, f64::NAN, f64::INFINITY];
+    let by_g = |g| {
+        [
+            Case::Cornering { g },
+            Case::FrictionBraking { g },
+            Case::RegenerativeBraking { g },
+            Case::BlendedBraking { g },
+            Case::Driving { g },
+        ]
+    };
+    let wild = of(&ACCELERATION).into_iter().flat_map(by_g).map(|case| ("case.g", case));
+    let bumps = of(&TIMES_STATIC).map(|times| ("case.times", Case::Bump { times }));
+    for (field, case) in wild.chain(bumps) {
+        match statics.loads(&case, &vehicle(), Axle::Front) {
+            Err(ForcesError::OutOfBounds(refused)) => assert_eq!(refused.field, field, "{case:?}"),
+            other => panic!("{case:?}: {other:?}"),
         }
     }
 }

@@ -24,6 +24,7 @@ mod fuzzed;
 mod hostile;
 mod limits;
 mod load_cases;
+mod members;
 mod robustness;
 mod sensitivity;
 mod springing;

@@ -348,3 +348,25 @@ impl Quantity {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use alloc::{collections::BTreeSet, vec::Vec};
+
+    use super::*;
+
+    /// Names are for programs and definitions for people: each reading has one of its own.
+    #[test]
+    fn every_reading_has_a_name_and_a_definition_of_its_own() {
+        let all = |text: fn(Quantity) -> &'static str| -> Vec<_> { Quantity::ALL.map(text).into() };
+        for texts in [all(Quantity::name), all(Quantity::definition)] {
+            assert_eq!(texts.iter().collect::<BTreeSet<_>>().len(), Quantity::ALL.len(), "{texts:?}");
+        }
+        for quantity in Quantity::ALL {
+            let (name, definition) = (quantity.name(), quantity.definition());
+            assert!(name.chars().all(|c| c.is_ascii_lowercase() || "_.".contains(c)), "{name}");
+            assert!(definition.len() > 20 && definition.ends_with('.'), "{name}: {definition}");
+            assert!(quantity.source().len() > 20, "{name}: {}", quantity.source());
+        }
+    }
+}

@@ -163,7 +163,7 @@ impl Bodies<'_> {
         for wrench in all {
             for size in [norm(&wrench.force), norm(&wrench.moment) / MOMENT_SCALE] {
                 // Written so that NaN is kept.
-                let small = size <= worst;
+                let small = size <= worst || worst.is_nan();
                 if !small {
                     worst = size;
                 }
@@ -427,5 +427,64 @@ impl Bodies<'_> {
         let wrench = self.wrench(joint, on_knuckle);
         self.act(Part::Knuckle, &wrench);
         self.act(part, &opposite(&wrench));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{
+        setup::{Side, example},
+        solve::Follower,
+    };
+
+    /// Balanced bodies of a corner, then one push more on one of them: the remainder is that push
+    /// over the largest, whichever body and whether force or moment.
+    #[test]
+    fn a_push_that_nothing_balances_is_told() {
+        let document = example();
+        let corner = document.front.as_ref().expect("it is there");
+        let linkage = Linkage::new(corner, Side::Left).expect("it can be assembled");
+        let position = *Follower::new(&linkage).position();
+        let balanced = |part: Part, largest: &Wrench| {
+            let mut bodies = Bodies {
+                corner,
+                position: &position,
+                centre: position.wheel_centre(),
+                knuckle: NOTHING,
+                arms: vec![NOTHING; corner.arms.len()],
+                links: vec![NOTHING; corner.links.len()],
+                rocker: NOTHING,
+                bar: NOTHING,
+                body: NOTHING,
+                by_arm: vec![Vec3::zeros(); corner.arms.len()],
+                by_link: vec![Vec3::zeros(); corner.links.len()],
+                on_rocker: 0.0,
+                largest: 0.0,
+            };
+            bodies.act(part, largest);
+            bodies.act(part, &opposite(largest));
+            bodies
+        };
+        let force = |size: f64| Wrench { force: Vec3::new(0.0, size, 0.0), moment: Vec3::zeros() };
+        let moment =
+            |size: f64| Wrench { force: Vec3::zeros(), moment: Vec3::new(0.0, 0.0, size * MOMENT_SCALE) };
+        assert_eq!(balanced(Part::Knuckle, &NOTHING).imbalance(&NOTHING), 0.0, "nothing acts at all");
+        for largest in [force(1000.0), moment(1000.0)] {
+            for part in [Part::Knuckle, Part::Arm(0), Part::Link(1), Part::Rocker, Part::Bar] {
+                assert_eq!(balanced(part, &largest).imbalance(&NOTHING), 0.0, "{part:?}");
+                for more in [force(250.0), moment(250.0)] {
+                    let mut bodies = balanced(part, &largest);
+                    bodies.act(part, &more);
+                    assert_eq!(bodies.imbalance(&NOTHING), 0.25, "{part:?}");
+                }
+                let mut bodies = balanced(part, &largest);
+                bodies.act(part, &force(f64::NAN));
+                assert!(bodies.imbalance(&NOTHING).is_nan(), "{part:?}");
+            }
+            // A load that does not reach the body is left over for the corner as a whole.
+            let position = balanced(Part::Knuckle, &largest);
+            assert_eq!(position.imbalance(&moment(500.0)), 0.5);
+        }
     }
 }
