@@ -33,18 +33,19 @@ impl Difference {
         }
     }
 
-    /// The difference in words: sign, unit, and *more* or *less*; empty where neither corner
+    /// The difference in words: how much, with its unit, and *more* or *less*; empty where neither corner
     /// has the reading.
     #[must_use]
     pub fn words(self, quantity: Quantity) -> String {
         match self {
             Self::By(by) => {
                 let unit = unit(quantity);
-                let shown = unit.show(by, DecimalMark::Point);
+                // The word is the sign.
+                let shown = unit.show(by.abs(), DecimalMark::Point);
                 if is_zero(&format_number(by, unit.decimals())) {
                     "no difference".into()
                 } else if by > 0.0 {
-                    format!("+{shown} more")
+                    format!("{shown} more")
                 } else {
                     format!("{shown} less")
                 }
@@ -90,9 +91,9 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_difference_has_sign_unit_and_word() {
-        assert_eq!(Difference::By(0.327).words(Quantity::Camber), "+0.33° more");
-        assert_eq!(Difference::By(-12.34).words(Quantity::ScrubRadius), "−12.3\u{a0}mm less");
+    fn a_difference_has_size_unit_and_word() {
+        assert_eq!(Difference::By(0.327).words(Quantity::Camber), "0.33° more");
+        assert_eq!(Difference::By(-12.34).words(Quantity::ScrubRadius), "12.3\u{a0}mm less");
         assert_eq!(Difference::By(0.004).words(Quantity::Camber), "no difference");
         assert_eq!(Difference::By(-0.004).words(Quantity::Camber), "no difference");
     }

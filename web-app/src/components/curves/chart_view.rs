@@ -1,4 +1,4 @@
-//! One chart: its name and values, its two canvases, and the hand on it.
+//! One chart: its name and values, its canvas, and the hand on it.
 
 use std::sync::Arc;
 
@@ -8,7 +8,7 @@ use web_sys::{HtmlCanvasElement, HtmlElement, KeyboardEvent, PointerEvent};
 
 use super::{
     Charts,
-    paint::{across, ratio, wiped},
+    paint::{across, new_canvas, ratio, wiped},
 };
 use crate::{
     chart::{self, Frame, Series, Stop, Theme, axis},
@@ -30,8 +30,11 @@ const DETENT: f64 = 1.5;
 struct Drawn {
     /// What the axes belong to; another begins anew.
     of: Option<(Against, bool, Axle)>,
-    /// The frame and the colours on the lower canvas.
+    /// The frame and the colours on the canvas of what stands still.
     frame: Option<(Frame, Theme)>,
+    /// That canvas, which is never shown itself: two in the page for each chart would be twice
+    /// the work for whoever puts the page together.
+    still: Option<HtmlCanvasElement>,
 }
 
 /// A chart.
@@ -46,16 +49,15 @@ pub fn Chart(
 ) -> impl IntoView {
     let view = session.curves;
     let place = NodeRef::<html::Div>::new();
-    let lower = NodeRef::<html::Canvas>::new();
-    let upper = NodeRef::<html::Canvas>::new();
+    let canvas = NodeRef::<html::Canvas>::new();
     let size = RwSignal::new((0.0, 0.0));
     Effect::new(move |_| {
         if let Some(element) = place.get() {
             effects::size::watch(&element, size);
         }
     });
-    let drawn = StoredValue::new(Drawn::default());
-    draw_when_asked(session, charts, quantity, [lower, upper], size, drawn);
+    let drawn = StoredValue::new_local(Drawn::default());
+    draw_when_asked(session, charts, quantity, canvas, size, drawn);
     let input_at = move |event: &PointerEvent| {
         let element: HtmlElement = place.get_untracked()?.into();
         drawn.with_value(|drawn| {
@@ -130,26 +132,25 @@ pub fn Chart(
                 on:pointerleave=left
                 on:keydown=move |event| key(view, &event)
             >
-                <canvas node_ref=lower></canvas>
-                <canvas node_ref=upper></canvas>
+                <canvas node_ref=canvas></canvas>
                 {move || none.get().map(|reason| view! { <p class="no-curve">{words::sentence(&reason)}</p> })}
             </div>
         </div>
     }
 }
 
-/// Draws whenever a frame comes in which something has changed: the lower canvas only when what
-/// stands still does not.
+/// Draws whenever a frame comes in which something has changed: what stands still, axes and grid,
+/// only when it does not.
 fn draw_when_asked(
     session: Session,
     charts: Charts,
     quantity: Quantity,
-    canvases: [NodeRef<html::Canvas>; 2],
+    canvas: NodeRef<html::Canvas>,
     size: RwSignal<(f64, f64)>,
-    drawn: StoredValue<Drawn>,
+    drawn: StoredValue<Drawn, LocalStorage>,
 ) {
     let view = session.curves;
-    let draw = move |lower: &HtmlCanvasElement, upper: &HtmlCanvasElement, drawn: &mut Drawn| {
+    let draw = move |canvas: &HtmlCanvasElement, drawn: &mut Drawn| {
         let theme = Theme { ratio: ratio(), ..charts.theme.get() };
         let family = view.drawn.get();
         let of = (view.against.get(), view.both.get(), session.axle.get());
@@ -158,27 +159,29 @@ fn draw_when_asked(
         let before = drawn.frame.as_ref().filter(|_| keeps).map(|(frame, _)| frame.values);
         let Some(frame) = frame_of(view, quantity, &family, size.get(), before) else {
             drawn.frame = None;
-            let _ = (wiped(lower, size.get(), theme.ratio), wiped(upper, size.get(), theme.ratio));
+            let _ = wiped(canvas, None, size.get(), theme.ratio);
             return;
         };
+        let Some(still) = drawn.still.take().or_else(new_canvas) else { return };
         let stands = drawn.frame.as_ref().is_some_and(|(last, colours)| *last == frame && *colours == theme);
-        if let Some(area) = (!stands).then(|| wiped(lower, frame.size, theme.ratio)).flatten() {
+        if let Some(area) = (!stands).then(|| wiped(&still, None, frame.size, theme.ratio)).flatten() {
             // A canvas that cannot be drawn on leaves the tables, which say the same.
             let _ = chart::draw_frame(&area, &frame, &theme);
             let (low, high) = frame.values;
             // For tests, which cannot read numbers off a canvas.
-            let _ = lower.set_attribute("data-values", &format!("{low} {high}"));
+            let _ = canvas.set_attribute("data-values", &format!("{low} {high}"));
         }
-        if let Some(area) = wiped(upper, frame.size, theme.ratio) {
+        if let Some(area) = wiped(canvas, Some(&still), frame.size, theme.ratio) {
             draw_lines(view, quantity, &family, &frame, &theme, &area);
         }
         drawn.frame = Some((frame, theme));
+        drawn.still = Some(still);
     };
     Effect::new(move |_| {
         charts.frame.track();
         size.track();
-        if let [Some(lower), Some(upper)] = canvases.map(|canvas| canvas.get()) {
-            untrack(|| drawn.update_value(|drawn| draw(&lower, &upper, drawn)));
+        if let Some(canvas) = canvas.get() {
+            untrack(|| drawn.update_value(|drawn| draw(&canvas, drawn)));
         }
     });
 }
@@ -266,8 +269,10 @@ fn frame_of(
     let decimals = i32::try_from(describe::unit(quantity).decimals()).unwrap_or(0);
     let beneath = view.reference.get();
     let lines = family.lines.iter().chain(&beneath.lines);
-    let values = lines.flat_map(|line| line.of(chart).iter().copied().flatten());
-    let range = axis::range(values, 4.0 * 10_f64.powi(-decimals))?;
+    // Each line by itself: beside one that hardly changes a steep one is no runaway.
+    let least = 4.0 * 10_f64.powi(-decimals);
+    let ranges = lines.filter_map(|line| axis::range(line.of(chart).iter().copied().flatten(), least));
+    let range = ranges.reduce(axis::union)?;
     let against = view.against.get();
     let stops = view.subjects.with(|subjects| {
         let stops = |subject: &crate::session::curves::Subject| {

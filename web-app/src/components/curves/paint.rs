@@ -99,11 +99,17 @@ impl<B: DrawingBackend> DrawingBackend for Fine<B> {
     }
 }
 
-/// The canvas in CSS pixels of its place, wiped, with the theme for its pixels; `None` where
-/// it is too small or cannot be drawn on, which leaves the tables, which say the same.
+/// A canvas that does not stand in the page.
+pub(super) fn new_canvas() -> Option<HtmlCanvasElement> {
+    document().create_element("canvas").ok()?.dyn_into().ok()
+}
+
+/// The canvas in CSS pixels of its place, wiped, or with another's picture on it, with the theme for its pixels;
+/// `None` where it is too small or cannot be drawn on, which leaves the tables, which say the same.
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "pixels of a canvas")]
 pub(super) fn wiped(
     canvas: &HtmlCanvasElement,
+    picture: Option<&HtmlCanvasElement>,
     (width, height): (f64, f64),
     ratio: f64,
 ) -> Option<DrawingArea<Fine<CanvasBackend>, Shift>> {
@@ -119,6 +125,11 @@ pub(super) fn wiped(
     // A canvas of another size has forgotten its scale.
     context.set_transform(1.0 / FINE, 0.0, 0.0, 1.0 / FINE, 0.0, 0.0).ok()?;
     context.clear_rect(0.0, 0.0, FINE * f64::from(wide), FINE * f64::from(high));
+    if let Some(picture) = picture {
+        let (wide, high) = (FINE * f64::from(wide), FINE * f64::from(high));
+        // As large as this one: it was drawn with the same size and ratio.
+        context.draw_image_with_html_canvas_element_and_dw_and_dh(picture, 0.0, 0.0, wide, high).ok()?;
+    }
     let canvas = CanvasBackend::with_canvas_object(canvas.clone())?;
     Some(Fine { canvas }.into_drawing_area())
 }
