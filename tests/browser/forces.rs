@@ -255,6 +255,16 @@ fn arrows_stand_in_three_views_while_forces_are_looked_at_and_turn_with_the_load
             let least = if view == "front" { 6 } else { 3 };
             assert!(along > least, "{view}: {along}");
         }
+        // The name of the point that is touched stands where no number does.
+        for point in ["arms[0].ball_joint", "links[2].outboard", "damper.body"] {
+            browser.click(&format!("[data-handle=\"front:{point}\"]")).await;
+            let under_it = "(() => { const name = document.querySelector('.touch .point-name').getBoundingClientRect(); \
+                return [...document.querySelectorAll('g[data-view=front] > text')].filter(text => { \
+                const other = text.getBoundingClientRect(); \
+                return other.left < name.right && name.left < other.right && other.top + 4 < name.bottom \
+                && name.top + 4 < other.bottom; }).map(text => text.textContent); })()";
+            assert_eq!(browser.eval(under_it).await, Value::Array(Vec::new()), "{point}");
+        }
         let scale = browser.text("g[data-view=front] > text.force-scale").await;
         assert!(scale.starts_with("arrows: ") && scale.ends_with(" N per mm"), "{scale}");
 

@@ -2,7 +2,7 @@
 //!
 //! Stages: [`placed`] says where every point of the corner is now; [`parts`] turns members,
 //! wheel, springs, rocker and bar into lines; [`construction`] adds what the readings are found by, or [`chosen`] what
-//! the chosen one is; [`labels`] parts what is written, [`markup`] writes it as SVG. A [`Shape`] is in pixels of the sheet and carries a class; the style sheet decides what
+//! the chosen one is; [`labels`] parts what is written, [`mod@markup`] writes it as SVG. A [`Shape`] is in pixels of the sheet and carries a class; the style sheet decides what
 //! the class looks like, after the line types of ISO 128.
 
 pub mod both;

@@ -225,7 +225,14 @@ pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> Vec<Layer>
     let pane = sheet.pane(view);
     let name =
         labels::extent(name_place(&pane), describe::view(view, session.side.get()), scene::Anchor::Start);
-    labels::settle(&mut shapes, &pane, &[name]);
+    let mut taken = vec![name];
+    if view == View::Front
+        && let Some((point, name)) = touched(session)
+    {
+        let at = touched_name_place(sheet.project(view, &point));
+        taken.push(labels::extent(at, &name, scene::Anchor::Start));
+    }
+    labels::settle(&mut shapes, &pane, &taken);
     layers.push(Layer { class: None, shapes });
     layers
 }
@@ -304,20 +311,28 @@ fn folds(sheet: &Sheet, side: Side) -> Vec<Layer> {
 
 /// The touched point's lines through all three views, and its name.
 fn projection_lines(session: Session, sheet: &Sheet) -> Vec<Layer> {
-    let Some(path) = session.selected.get() else { return Vec::new() };
-    let Some(point) = session.placed.with(|placed| placed.as_ref().and_then(|p| p.at(path))) else {
-        return Vec::new();
-    };
+    let Some((point, text)) = touched(session) else { return Vec::new() };
     let mut shapes = Vec::new();
     let [front, side, plan] = View::ALL.map(|view| sheet.project(view, &point));
-    shapes.push(scene::Shape::Line { class: "projection", points: vec![front, side], closed: false });
-    shapes.push(scene::Shape::Line { class: "projection", points: vec![front, plan], closed: false });
-    let name = session.corner.with(|corner| corner.as_ref().map(|corner| describe::point_name(path, corner)));
-    if let Some(text) = name {
-        let at = [front[0] + 9.0, front[1] - 9.0];
-        shapes.push(scene::Shape::Text { class: "point-name", at, text, anchor: scene::Anchor::Start });
-    }
+    shapes.push(Shape::Line { class: "projection", points: vec![front, side], closed: false });
+    shapes.push(Shape::Line { class: "projection", points: vec![front, plan], closed: false });
+    let at = touched_name_place(front);
+    shapes.push(Shape::Text { class: "point-name", at, text, anchor: scene::Anchor::Start });
     vec![Layer { class: None, shapes }]
+}
+
+/// The point touched last, where it is now, and what it is called.
+fn touched(session: Session) -> Option<(Vec3, String)> {
+    let path = session.selected.get()?;
+    let point = session.placed.with(|placed| placed.as_ref().and_then(|placed| placed.at(path)))?;
+    let name =
+        session.corner.with(|corner| corner.as_ref().map(|corner| describe::point_name(path, corner)))?;
+    Some((point, name))
+}
+
+/// Where the name of the point stands that is touched there.
+fn touched_name_place([x, y]: [f64; 2]) -> [f64; 2] {
+    [x + 9.0, y - 9.0]
 }
 
 /// Pointer position in CSS pixels of the window.
