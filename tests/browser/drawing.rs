@@ -175,3 +175,27 @@ fn beyond_its_reach_the_corner_stands_at_its_end_and_says_so() {
         assert!(page.field_errors().await.is_empty());
     });
 }
+
+/// While a point is dragged only what changed is written; what stands in the end has to be what
+/// is drawn at once, in all views and for all handles.
+#[test]
+fn what_a_drag_leaves_is_what_is_drawn_anew() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        // Attributes in one order, whatever order they were written in.
+        let stands = "[...document.querySelectorAll('g[data-view] *, circle.handle')].map(e => e.tagName + ' ' + \
+            [...e.attributes].map(a => a.name + '=' + a.value.replace(' selected', '')).sort().join(' ') + ' ' + e.textContent)";
+        page.drag(IN_FRONT_VIEW, 14, -9).await;
+        page.drag("side:links[2].outboard", -11, 6).await;
+        page.drag("plan:links[1].inboard", 9, 12).await;
+        page.move_to("33", "-8").await;
+        page.drag(IN_FRONT_VIEW, -6, 5).await;
+        page.move_to("0", "0").await;
+        // The frame stands while a setup is edited; one that is opened gets its own.
+        browser.click("button[title='Bring everything into the sheet']").await;
+        let dragged = browser.eval(stands).await;
+        assert!(dragged.as_array().is_some_and(|elements| elements.len() > 200), "all of the drawing");
+        page.browser.reload().await;
+        assert_eq!(browser.eval(stands).await, dragged);
+    });
+}

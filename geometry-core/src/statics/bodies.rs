@@ -51,7 +51,26 @@ struct Bodies<'a> {
     largest: f64,
 }
 
-impl Bodies<'_> {
+impl<'a> Bodies<'a> {
+    /// The bodies of a corner on which nothing acts yet.
+    fn free(corner: &'a Corner, position: &'a Position) -> Self {
+        Self {
+            corner,
+            position,
+            centre: position.wheel_centre(),
+            knuckle: NOTHING,
+            arms: vec![NOTHING; corner.arms.len()],
+            links: vec![NOTHING; corner.links.len()],
+            rocker: NOTHING,
+            bar: NOTHING,
+            body: NOTHING,
+            by_arm: vec![Vec3::zeros(); corner.arms.len()],
+            by_link: vec![Vec3::zeros(); corner.links.len()],
+            on_rocker: 0.0,
+            largest: 0.0,
+        }
+    }
+
     fn part(&self, on: &str) -> Part {
         let corner = self.corner;
         if let Some(i) = corner.arms.iter().position(|arm| arm.id == on) {
@@ -198,23 +217,8 @@ pub(super) fn cut_free(
     acting: &Acting,
     load: &Wrench,
 ) -> Option<Forces> {
-    let centre = position.wheel_centre();
-    let mut bodies = Bodies {
-        corner,
-        position,
-        centre,
-        knuckle: NOTHING,
-        arms: vec![NOTHING; corner.arms.len()],
-        links: vec![NOTHING; corner.links.len()],
-        rocker: NOTHING,
-        bar: NOTHING,
-        body: NOTHING,
-        by_arm: vec![Vec3::zeros(); corner.arms.len()],
-        by_link: vec![Vec3::zeros(); corner.links.len()],
-        on_rocker: 0.0,
-        largest: 0.0,
-    };
-    bodies.act(Part::Knuckle, &centred(load, &centre));
+    let mut bodies = Bodies::free(corner, position);
+    bodies.act(Part::Knuckle, &centred(load, &bodies.centre));
     let held = Wrench { force: acting.wheel_centre * Vec3::z(), moment: Vec3::zeros() };
     bodies.bear(Part::Knuckle, &opposite(&held));
 
@@ -447,21 +451,7 @@ mod tests {
         let linkage = Linkage::new(corner, Side::Left).expect("it can be assembled");
         let position = *Follower::new(&linkage).position();
         let balanced = |part: Part, largest: &Wrench| {
-            let mut bodies = Bodies {
-                corner,
-                position: &position,
-                centre: position.wheel_centre(),
-                knuckle: NOTHING,
-                arms: vec![NOTHING; corner.arms.len()],
-                links: vec![NOTHING; corner.links.len()],
-                rocker: NOTHING,
-                bar: NOTHING,
-                body: NOTHING,
-                by_arm: vec![Vec3::zeros(); corner.arms.len()],
-                by_link: vec![Vec3::zeros(); corner.links.len()],
-                on_rocker: 0.0,
-                largest: 0.0,
-            };
+            let mut bodies = Bodies::free(corner, &position);
             bodies.act(part, largest);
             bodies.act(part, &opposite(largest));
             bodies
