@@ -199,3 +199,132 @@ fn what_a_drag_leaves_is_what_is_drawn_anew() {
         assert_eq!(browser.eval(stands).await, dragged);
     });
 }
+
+#[test]
+fn keys_move_zoom_and_fit_the_sheet() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        let (x, y) = page.place(IN_FRONT_VIEW).await;
+        let is_at = async |right: f64, down: f64| {
+            let (now_x, now_y) = page.place(IN_FRONT_VIEW).await;
+            assert!((now_x - x - right).abs() < 0.01 && (now_y - y - down).abs() < 0.01, "{now_x}, {now_y}");
+        };
+        page.press_on_sheet("ArrowRight ArrowRight ArrowDown").await;
+        is_at(40.0, 20.0).await;
+        page.press_on_sheet("Shift+ArrowLeft ArrowUp").await;
+        is_at(-160.0, 0.0).await;
+        page.press_on_sheet("0").await;
+        is_at(0.0, 0.0).await;
+        page.press_on_sheet("= =").await;
+        let (far_x, far_y) = page.place(IN_FRONT_VIEW).await;
+        assert!((far_x - x).hypot(far_y - y) > 20.0, "zoomed in it stands elsewhere: {far_x}, {far_y}");
+        page.press_on_sheet("- -").await;
+        is_at(0.0, 0.0).await;
+        assert!(!page.can_undo().await, "how it is looked at is no change of the setup");
+    });
+}
+
+#[test]
+fn two_fingers_zoom_the_sheet_about_what_lies_between_them() {
+    browse(Look { width: 390, height: 844, dark: false }, async |browser| {
+        let page = Page::open(browser).await;
+        let place = async |point| {
+            let middle = format!(
+                "(r => [r.x + r.width / 2, r.y + r.height / 2])(document.querySelector('[data-handle=\"{point}\"]').getBoundingClientRect())"
+            );
+            let at = page.browser.eval(&middle).await;
+            [0, 1].map(|i| at[i].as_f64().unwrap_or(f64::NAN))
+        };
+        let lower = "front:links[0].outboard";
+        let [upper_before, lower_before] = [place(IN_FRONT_VIEW).await, place(lower).await];
+        let to = [
+            [upper_before[0] - 10.0, upper_before[1] - 15.0],
+            [lower_before[0] - 10.0, lower_before[1] + 25.0],
+        ];
+        page.pinch([upper_before, lower_before], to).await;
+        // The two points do not stand in a line with the fingers' way, so that the sheet cannot follow both
+        // exactly; what lies in the middle between them does.
+        let [upper, lower] = [place(IN_FRONT_VIEW).await, place(lower).await];
+        for i in 0..2 {
+            let (found, fingers) = (upper[i] + lower[i], to[0][i] + to[1][i]);
+            assert!((found - fingers).abs() < 1.0, "{upper:?} {lower:?} {to:?}");
+        }
+        let apart = |a: [f64; 2], b: [f64; 2]| (a[0] - b[0]).hypot(a[1] - b[1]);
+        let grown = apart(upper, lower) / apart(upper_before, lower_before);
+        let asked = apart(to[0], to[1]) / apart(upper_before, lower_before);
+        assert!(asked > 1.2 && (grown - asked).abs() < 0.02, "{grown} {asked}");
+        // One finger alone moves it again afterwards.
+        page.pinch([[200.0, 300.0], [200.0, 300.0]], [[200.0, 300.0], [200.0, 300.0]]).await;
+        assert!((apart(place(IN_FRONT_VIEW).await, upper)) < 0.01);
+    });
+}
+
+#[test]
+fn a_point_of_the_right_wheel_is_dragged_like_the_left_one_s() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        page.show("both").await;
+        let right = "front:right:arms[0].ball_joint";
+        let (start, left_start) = (page.place(right).await, page.place(IN_FRONT_VIEW).await);
+        page.drag(right, 9, -14).await;
+        let (end, left_end) = (page.place(right).await, page.place(IN_FRONT_VIEW).await);
+        assert!(
+            (end.0 - start.0 - 9.0).abs() < 0.6 && (end.1 - start.1 + 14.0).abs() < 0.6,
+            "{start:?} {end:?}"
+        );
+        // It is the left one's mirror image, and the left one goes along in the mirror.
+        assert!(
+            (left_end.0 - left_start.0 + 9.0).abs() < 0.6 && (left_end.1 - left_start.1 + 14.0).abs() < 0.6,
+            "{left_start:?} {left_end:?}"
+        );
+        let text = page.browser.text(".point-name").await;
+        assert!(text.ends_with("right wheel"), "{text}");
+        page.undo().await;
+        assert!(!page.can_undo().await, "the whole drag is one step");
+
+        // Described separately it is moved alone.
+        page.tab("pivots").await;
+        page.browser.choose("#panel-pivots [data-choice=right]", "separate").await;
+        let before = page.point(BALL_JOINT).await;
+        page.drag(right, 9, -14).await;
+        assert_eq!(page.point(BALL_JOINT).await.map(f64::to_bits), before.map(f64::to_bits));
+        page.browser.click("[data-side=right]").await;
+        let alone = page.point(BALL_JOINT).await;
+        assert!(alone[1].abs() < before[1].abs() && alone[2] > before[2], "{before:?} {alone:?}");
+    });
+}
+
+#[test]
+fn both_axles_are_drawn_with_the_centre_of_gravity_between_them() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        assert_eq!(page.shapes_in("side", "other-axle").await, 0);
+        page.show("axles").await;
+        for view in ["side", "plan"] {
+            assert!(page.shapes_in(view, "other-axle").await > 20, "{view}");
+        }
+        // In the front view one axle stands behind the other: of it there is only the centre of gravity.
+        assert_eq!(page.shapes_in("front", "other-axle").await, 3);
+        let text = page.browser.text("g[data-view=side] .gravity-name").await;
+        assert_eq!(text, "centre of gravity, 465 mm up");
+        // Seen from the rear axle it is the same car.
+        let number = async |css: &str, name| {
+            let text = page.browser.attribute(css, name).await;
+            text.and_then(|text| text.parse::<f64>().ok()).unwrap_or(f64::NAN)
+        };
+        let gravity = "g[data-view=side] circle.gravity";
+        let from_front = (number(gravity, "cx").await, number(gravity, "cy").await);
+        let joint = page.place("side:wheel.centre").await;
+        page.show_axle(Axle::Rear).await;
+        let from_rear = (number(gravity, "cx").await, number(gravity, "cy").await);
+        let rear_joint = page.place("side:wheel.centre").await;
+        // 44 % of the mass stand on the front axle: it is 56 % of the way back.
+        let share = (from_front.0 - joint.0) / (rear_joint.0 - joint.0);
+        assert!((from_rear.0 - from_front.0).abs() < 1.0 && (share - 0.56).abs() < 0.01, "{share}");
+        // A car without its mass shared out has no such point, and without a rear corner no other axle.
+        page.tab("car").await;
+        page.paste_into("vehicle.front_mass_share", "").await;
+        assert_eq!(page.browser.count(gravity).await, 0);
+        assert!(page.shapes_in("side", "other-axle").await > 20);
+    });
+}

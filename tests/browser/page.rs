@@ -302,6 +302,36 @@ impl Page {
         (number("cx").await, number("cy").await)
     }
 
+    /// Shows what a button of the sheet names, or hides it: `both`, `axles`, `ghosts` or `traces`.
+    pub(crate) async fn show(&self, name: &str) {
+        self.browser.click(&format!("[data-show={name}]")).await;
+    }
+
+    /// How many shapes stand in a group of a view: `right`, `other-axle`, `ghost` or `traces`.
+    pub(crate) async fn shapes_in(&self, view: &str, group: &str) -> usize {
+        self.browser.count(&format!("g[data-view={view}] > g.{group} > *")).await
+    }
+
+    /// Presses keys on the sheet itself.
+    pub(crate) async fn press_on_sheet(&self, keys: &str) {
+        self.browser.press("[data-sheet]", keys).await;
+    }
+
+    /// Puts two fingers on the empty sheet and moves them: from and to, in CSS pixels of the window.
+    pub(crate) async fn pinch(&self, from: [[f64; 2]; 2], to: [[f64; 2]; 2]) {
+        let script = format!(
+            "((from, to) => {{ const sheet = document.querySelector('[data-sheet]'); \
+             const send = (kind, finger, at) => sheet.dispatchEvent(new PointerEvent(kind, {{bubbles: true, \
+             cancelable: true, pointerType: 'touch', pointerId: 7 + finger, isPrimary: finger === 0, button: 0, \
+             clientX: at[0], clientY: at[1]}})); \
+             from.forEach((at, finger) => send('pointerdown', finger, at)); \
+             for (let step = 1; step <= 10; step++) {{ from.forEach((at, finger) => send('pointermove', finger, \
+             at.map((c, i) => c + (to[finger][i] - c) * step / 10))); }} \
+             to.forEach((at, finger) => send('pointerup', finger, at)); }})({from:?}, {to:?})"
+        );
+        self.browser.eval(&script).await;
+    }
+
     // History and sharing.
 
     /// Takes the last change back.

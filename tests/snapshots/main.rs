@@ -16,7 +16,7 @@ use geometry_core::{
 };
 use web_app::{
     presets::Preset,
-    scene::{self, Pen, Placed, chosen, construction, forces, labels, parts},
+    scene::{Layer, Pen, Placed, chosen, construction, forces, labels, markup::markup_of_layers, parts},
     view::{Frame, PanZoom, Sheet, View},
 };
 
@@ -73,9 +73,10 @@ fn views(corner: &Corner, placed: &Placed, over: impl Fn(&mut Pen)) -> String {
         let mut shapes = Vec::new();
         parts::draw(&mut Pen::new(&sheet, view, &mut shapes), corner, placed);
         over(&mut Pen::new(&sheet, view, &mut shapes));
-        labels::settle(&mut shapes, &sheet.pane(view), &[]);
+        let mut layers = [Layer { class: None, shapes }];
+        labels::settle(&mut layers, &sheet.pane(view), &[]);
         writeln!(text, "-- {}", view.name()).expect("a text takes any text");
-        writeln!(text, "{}", scene::markup(&shapes).replace("><", ">\n<")).expect("a text takes any text");
+        writeln!(text, "{}", markup_of_layers(&layers).replace("><", ">\n<")).expect("a text takes any text");
     }
     text
 }

@@ -12,6 +12,7 @@ pub mod forces;
 pub mod labels;
 mod levers;
 pub mod markup;
+pub mod other_axle;
 pub mod parts;
 pub mod paths;
 pub mod placed;
@@ -91,19 +92,27 @@ pub struct Pen<'a> {
     pane: Rectangle,
     /// Whether what it is told of the left wheel is drawn on the right.
     mirrored: bool,
+    /// mm by which what it is told is drawn farther forward.
+    ahead: f64,
     shapes: &'a mut Vec<Shape>,
 }
 
 impl<'a> Pen<'a> {
     /// A pen for a view.
     pub fn new(sheet: &'a Sheet, view: View, shapes: &'a mut Vec<Shape>) -> Self {
-        Self { sheet, view, pane: sheet.pane(view), mirrored: false, shapes }
+        Self { sheet, view, pane: sheet.pane(view), mirrored: false, ahead: 0.0, shapes }
     }
 
     /// The same for a right corner that is told by its mirror image.
     #[must_use]
     pub fn mirrored(self) -> Self {
         Self { mirrored: true, ..self }
+    }
+
+    /// The same for what is described so many mm behind where it is drawn.
+    #[must_use]
+    pub fn moved_ahead(self, by: f64) -> Self {
+        Self { ahead: by, ..self }
     }
 
     /// The view it draws in.
@@ -115,10 +124,8 @@ impl<'a> Pen<'a> {
     /// Where a point stands, in pixels.
     #[must_use]
     pub fn at(&self, p: &Vec3) -> [f64; 2] {
-        if self.mirrored {
-            return self.sheet.project(self.view, &Vec3::new(p.x, -p.y, p.z));
-        }
-        self.sheet.project(self.view, p)
+        let y = if self.mirrored { -p.y } else { p.y };
+        self.sheet.project(self.view, &Vec3::new(p.x + self.ahead, y, p.z))
     }
 
     /// Whether it draws a right corner by its mirror image.

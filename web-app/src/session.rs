@@ -16,9 +16,11 @@ pub mod tab;
 pub mod whole_car;
 
 mod axle;
+mod other_axle;
 mod range;
 
 pub use axle::{BothSolved, ROLL_SHOWN, Wheels};
+pub use other_axle::{Axles, OtherAxle, other};
 pub use range::{End, Moving, Range, Reach, Swing, Why};
 
 mod sides;
@@ -112,9 +114,12 @@ pub struct Session {
     pub convention: RwSignal<Convention>,
     // Stored, so that this stays small enough to be handed about.
     wheels: StoredValue<Wheels>,
+    axles: StoredValue<Axles>,
     range: StoredValue<Range>,
     /// The point touched last.
     pub selected: RwSignal<Option<PointPath>>,
+    /// Whose it is, where both wheels are shown.
+    pub selected_side: RwSignal<Side>,
     /// The reading whose construction is drawn; no part of the document.
     pub chosen: RwSignal<Option<Quantity>>,
     /// Its construction in the position shown.
@@ -148,7 +153,8 @@ impl Session {
     pub fn new(document: Document) -> Self {
         let axle = RwSignal::new(if document.front.is_some() { Axle::Front } else { Axle::Rear });
         let side = RwSignal::new(Side::Left);
-        let frame = RwSignal::new(frame_of(&document, axle.get_untracked(), Side::Left, false));
+        let frame =
+            RwSignal::new(frame_of(&document, Corners { axle: axle.get_untracked(), ..Corners::default() }));
         let document = RwSignal::new(document);
         let state = RwSignal::new(State::DESIGN);
         let corner = Memo::new(move |_| document.with(|d| sides::corner(d, axle.get(), side.get())));
@@ -159,6 +165,7 @@ impl Session {
             corner.with(|corner| linkage_of(corner.as_ref(), axle, side))
         });
         let wheels = Wheels::new(document, axle, state, corner, vehicle);
+        let axles = Axles::new(document, axle, side, state, corner, vehicle, wheels);
         let solved = Memo::new(move |_| {
             if wheels.active.get()
                 && let Some(both) = wheels.solved.get()
@@ -223,8 +230,10 @@ impl Session {
             mirrored,
             state,
             wheels: StoredValue::new(wheels),
+            axles: StoredValue::new(axles),
             range: StoredValue::new(range),
             selected,
+            selected_side: RwSignal::new(Side::Left),
             convention: RwSignal::new(Convention::default()),
             chosen,
             found,
@@ -253,6 +262,12 @@ impl Session {
     #[must_use]
     pub fn wheels(&self) -> Wheels {
         self.wheels.get_value()
+    }
+
+    /// The other axle, drawn together with the one shown.
+    #[must_use]
+    pub fn axles(&self) -> Axles {
+        self.axles.get_value()
     }
 
     /// How far things go, what moves by itself, ghosts and paths.
@@ -394,6 +409,17 @@ impl Session {
         self.fit();
     }
 
+    /// Shows a point in all views.
+    pub fn select(&self, path: PointPath) {
+        self.select_on(Side::Left, path);
+    }
+
+    /// The same of the right corner, which is shown with the left one.
+    pub fn select_on(&self, side: Side, path: PointPath) {
+        self.selected_side.set(side);
+        self.selected.set(Some(path));
+    }
+
     /// Draws how a reading is found; chosen again, no longer.
     pub fn choose(&self, quantity: Quantity) {
         self.chosen.update(|chosen| *chosen = (*chosen != Some(quantity)).then_some(quantity));
@@ -414,12 +440,17 @@ impl Session {
     /// Makes the frame hold the corner and the reference's; pan and zoom stay.
     fn show_all(&self) {
         let axle = self.axle.get_untracked();
-        let (side, both) = (self.side.get_untracked(), self.wheels().both.get_untracked());
-        let frame = self.document.with_untracked(|document| frame_of(document, axle, side, both));
+        let corners = Corners {
+            axle,
+            side: self.side.get_untracked(),
+            wheels: self.wheels().both.get_untracked(),
+            axles: self.axles().both.get_untracked(),
+        };
+        let frame = self.document.with_untracked(|document| frame_of(document, corners));
         // The reference is shown underneath, and an exchange leaves the frame as it is.
         let reference = self.reference.kept.with_untracked(|kept| {
             let document = &kept.as_ref()?.document;
-            document.corner(axle).map(|_| frame_of(document, axle, side, both))
+            document.corner(axle).map(|_| frame_of(document, corners))
         });
         self.frame.set(reference.map_or(frame, |reference| frame.and(&reference)));
     }
@@ -450,6 +481,12 @@ impl Session {
     pub fn show_both(&self, both: bool) {
         self.show_left();
         self.wheels().both.set(both);
+        self.fit();
+    }
+
+    /// Shows both axles, or one alone.
+    pub fn show_axles(&self, both: bool) {
+        self.axles().both.set(both);
         self.fit();
     }
 
@@ -485,19 +522,43 @@ impl Session {
     }
 }
 
-/// The frame of the corner of an axle's side, or of both; where there is none, of a wheel alone.
-fn frame_of(document: &Document, axle: Axle, side: Side, both: bool) -> Frame {
+/// Which corners are shown.
+#[derive(Debug, Clone, Copy)]
+struct Corners {
+    axle: Axle,
+    side: Side,
+    /// Whether the right wheel is shown as well.
+    wheels: bool,
+    /// Whether the other axle is.
+    axles: bool,
+}
+
+impl Default for Corners {
+    fn default() -> Self {
+        Self { axle: Axle::Front, side: Side::Left, wheels: false, axles: false }
+    }
+}
+
+/// The frame of what is shown; where there is no corner, of a wheel alone.
+fn frame_of(document: &Document, shown: Corners) -> Frame {
+    let Corners { axle, side, wheels, axles } = shown;
     let Some(corner) = &sides::corner(document, axle, side) else {
         return Frame::around([], &Vec3::new(0.0, 780.0, 310.0), 310.0);
     };
     let points = |corner: &Corner| corner.points().into_iter().map(|(_, point)| Vec3::from(point));
     let (left, wheel) = (points(corner), &corner.wheel);
-    if !both {
-        return Frame::around(left, &wheel.centre.into(), wheel.loaded_radius);
-    }
-    let right = document.right_corner(axle).map(Corner::mirrored);
-    let right = right.iter().flat_map(points);
-    Frame::around(left.chain(right), &wheel.centre.into(), wheel.loaded_radius).with_mirror_image()
+    let frame = if wheels {
+        let right = document.right_corner(axle).map(Corner::mirrored);
+        let right = right.iter().flat_map(points);
+        Frame::around(left.chain(right), &wheel.centre.into(), wheel.loaded_radius).with_mirror_image()
+    } else {
+        Frame::around(left, &wheel.centre.into(), wheel.loaded_radius)
+    };
+    let other_axle = other(axle);
+    let Some(other) = sides::corner(document, other_axle, side).filter(|_| axles) else { return frame };
+    let ahead = other_axle::ahead(axle, wheel.centre[0], other.wheel.centre[0], document.vehicle.wheelbase);
+    let alone = Corners { axle: other_axle, axles: false, ..shown };
+    frame.and(&frame_of(document, alone).moved_ahead(ahead)).with_more_room()
 }
 
 /// The linkage of the corner shown, or a sentence that says why there is none.

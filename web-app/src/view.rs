@@ -148,6 +148,22 @@ impl Frame {
         Self { least: self.least.inf(&other.least), most: self.most.sup(&other.most) }
     }
 
+    /// The same so many mm farther forward.
+    #[must_use]
+    pub fn moved_ahead(mut self, by: f64) -> Self {
+        self.least.x += by;
+        self.most.x += by;
+        self
+    }
+
+    /// The same with room for names around the wheels: so small is a whole car drawn.
+    #[must_use]
+    pub fn with_more_room(mut self) -> Self {
+        self.most.x += MARGIN;
+        self.most.z += 2.0 * MARGIN;
+        self
+    }
+
     fn size(&self) -> Vec3 {
         self.most - self.least
     }
@@ -230,6 +246,25 @@ impl PanZoom {
         let factor = zoom / self.zoom;
         let keep = |i: usize| at[i] + factor * (self.pan[i] - at[i]);
         Self { pan: [keep(0), keep(1)], zoom }
+    }
+
+    /// Moves the sheet by so many pixels to the right and down.
+    #[must_use]
+    pub fn panned(mut self, [right, down]: [f64; 2]) -> Self {
+        self.pan[0] += right;
+        self.pan[1] += down;
+        self
+    }
+
+    /// Follows two fingers (pixels from the sheet's middle): what lay between them stays there, and grows as
+    /// they part.
+    #[must_use]
+    pub fn pinched(self, before: [[f64; 2]; 2], after: [[f64; 2]; 2]) -> Self {
+        let middle = |[a, b]: [[f64; 2]; 2]| [f64::midpoint(a[0], b[0]), f64::midpoint(a[1], b[1])];
+        // Two fingers in one place would be infinitely far from any other distance.
+        let apart = |[a, b]: [[f64; 2]; 2]| (a[0] - b[0]).hypot(a[1] - b[1]).max(1.0);
+        let (from, to) = (middle(before), middle(after));
+        self.panned([to[0] - from[0], to[1] - from[1]]).zoomed(apart(after) / apart(before), to)
     }
 }
 
@@ -407,6 +442,29 @@ mod tests {
             let middle = [450.0, 350.0][i];
             assert!((b[i] - middle - at[i] - 2.0 * (a[i] - middle - at[i])).abs() < 1e-9);
         }
+    }
+
+    #[test]
+    fn two_fingers_keep_what_lies_under_them() {
+        let frame = Frame::around([], &Vec3::new(0.0, 790.0, 312.0), 312.0);
+        let sheet = |view| Sheet::new(frame, 900.0, 700.0, view);
+        let before = PanZoom { pan: [12.0, -7.0], zoom: 1.3 };
+        // Two points of the front view, and the fingers on them.
+        let points = [Vec3::new(0.0, 500.0, 300.0), Vec3::new(0.0, 800.0, 120.0)];
+        let on =
+            |view| points.map(|p| sheet(view).project(View::Front, &p)).map(|[x, y]| [x - 450.0, y - 350.0]);
+        let from = on(before);
+        // Moved by (30, -20) and twice as far apart.
+        let middle = [f64::midpoint(from[0][0], from[1][0]), f64::midpoint(from[0][1], from[1][1])];
+        let to = from.map(|[x, y]| [2.0 * x - middle[0] + 30.0, 2.0 * y - middle[1] - 20.0]);
+        let found = on(before.pinched(from, to));
+        for i in 0..2 {
+            for k in 0..2 {
+                assert!((found[i][k] - to[i][k]).abs() < 1e-9, "{found:?} {to:?}");
+            }
+        }
+        let together = before.pinched(from, [[5.0, 5.0]; 2]);
+        assert!(together.zoom.is_finite() && together.zoom > 0.0);
     }
 
     #[test]

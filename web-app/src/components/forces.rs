@@ -375,7 +375,7 @@ fn Row(
                 class="quiet"
                 title="Show the point on the sheet"
                 aria-pressed=move || (session.selected.get() == Some(path)).to_string()
-                on:click=move |_| session.selected.set(Some(path))
+                on:click=move |_| session.select(path)
             >
                 {name}
             </button>

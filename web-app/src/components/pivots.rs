@@ -339,7 +339,7 @@ fn PointRow(axle: Axle, path: PointPath) -> impl IntoView {
         <div
             class="point-row"
             class:selected=selected
-            on:focusin=move |_| session.selected.set(Some(path))
+            on:focusin=move |_| session.select(path)
         >
             <span class="name">{describe::place_name(path)}</span>
             {fields.collect_view()}

@@ -218,7 +218,7 @@ fn effects(session: Session, all: RwSignal<bool>, shown: Shown) -> impl IntoView
                         title="Show the point on the sheet"
                         data-parameter=key.clone()
                         aria-pressed=move || (session.selected.get() == Some(path)).to_string()
-                        on:click=move |_| session.selected.set(Some(path))
+                        on:click=move |_| session.select(path)
                     >
                         {name}
                     </button>
@@ -310,7 +310,7 @@ fn answered(session: Session, answers: &Answers, corner: &Corner, axle: Axle) ->
                         class="quiet"
                         title="Show the point on the sheet"
                         aria-pressed=move || (session.selected.get() == Some(path)).to_string()
-                        on:click=move |_| session.selected.set(Some(path))
+                        on:click=move |_| session.select(path)
                     >
                         {words::what(answer.parameter, corner)}
                     </button>

@@ -1,19 +1,20 @@
 //! The drawing sheet: three views, handles to drag, pan, zoom and fit.
 
+mod hand;
 pub mod handles;
 
 use geometry_core::{Vec3, setup::Side};
 use leptos::{html, prelude::*, svg};
 use wasm_bindgen::JsCast;
-use web_sys::{Element, EventTarget, HtmlElement, PointerEvent, WheelEvent};
+use web_sys::{Element, EventTarget, PointerEvent};
 
-use self::handles::Handles;
+use self::{hand::Hand, handles::Handles};
 use super::{beside, curves::CurveSheet, empty::EmptySheet};
 use crate::{
     app::session,
     describe,
     effects::{self, drawn::Drawn},
-    scene::{self, Layer, Pen, Shape, both, chosen, construction, forces, labels, parts, paths},
+    scene::{self, Layer, Pen, Shape, both, chosen, construction, forces, labels, other_axle, parts, paths},
     session::Session,
     view::{Rectangle, Sheet, View},
 };
@@ -40,33 +41,7 @@ pub fn SheetView() -> impl IntoView {
         let (width, height) = size.get();
         Sheet::new(session.frame.get(), width, height, crate::view::PanZoom::default())
     });
-    let pan_from: StoredValue<Option<[f64; 2]>> = StoredValue::new(None);
-    let pan_start = move |event: PointerEvent| {
-        if event.button() == 0 {
-            capture(&event, event.current_target());
-            pan_from.set_value(Some(pixel(&event)));
-            session.selected.set(None);
-        }
-    };
-    let pan_move = move |event: PointerEvent| {
-        if let Some(from) = pan_from.get_value() {
-            let to = pixel(&event);
-            session.pan_zoom.update(|view| {
-                for i in 0..2 {
-                    view.pan[i] += to[i] - from[i];
-                }
-            });
-            pan_from.set_value(Some(to));
-        }
-    };
-    let pan_end = move |_| pan_from.set_value(None);
-    let wheel = move |event: WheelEvent| {
-        event.prevent_default();
-        let Some(element) = place.get_untracked() else { return };
-        let at = from_middle(&element, [f64::from(event.client_x()), f64::from(event.client_y())]);
-        let factor = (-event.delta_y().clamp(-120.0, 120.0) / 400.0).exp();
-        session.pan_zoom.update(|view| *view = view.zoomed(factor, at));
-    };
+    let hand = Hand::new(session, place);
     let views = View::ALL.map(|view| {
         let clip = format!("pane-{}", class_of(view));
         let pane = move || sheet.get().pane(view);
@@ -89,31 +64,38 @@ pub fn SheetView() -> impl IntoView {
     let folded = layers(move || folds(&sheet.get(), session.side.get()));
     view! {
         <section class="sheet" aria-label="Drawing sheet">
-            <div class="paper" node_ref=place>
-                <svg
-                    class="drawing"
-                    width=move || size.get().0
-                    height=move || size.get().1
-                    aria-label="Corner in front view, view from the left and plan view"
-                    role="group"
-                    on:pointerdown=pan_start
-                    on:pointermove=pan_move
-                    on:pointerup=pan_end
-                    on:pointercancel=pan_end
-                    on:wheel=wheel
-                >
-                    <g class="folds" node_ref=folded></g>
-                    {views.into_iter().collect_view()}
-                    <g class="touch" node_ref=touched></g>
-                    <Handles sheet=sheet />
-                </svg>
-                {move || (session.side.get() == Side::Right).then(|| view! {
-                    <p class="sheet-note" data-said="mirrored">"Right corner, drawn as in a mirror"</p>
-                })}
+            <Tools hand=hand />
+            <div class="sheet-room">
+                <div class="paper" node_ref=place>
+                    <svg
+                        class="drawing"
+                        width=move || size.get().0
+                        height=move || size.get().1
+                        aria-label="Corner in front view, view from the left and plan view"
+                        aria-description="Arrow keys move the sheet, plus and minus zoom, zero fits it"
+                        role="group"
+                        tabindex="0"
+                        data-sheet=""
+                        on:pointerdown=move |event| hand.down(&event)
+                        on:pointermove=move |event| hand.moved(&event)
+                        on:pointerup=move |event| hand.up(&event)
+                        on:pointercancel=move |event| hand.up(&event)
+                        on:lostpointercapture=move |event| hand.up(&event)
+                        on:wheel=move |event| hand.wheel(&event)
+                        on:keydown=move |event| hand.key(&event)
+                    >
+                        <g class="folds" node_ref=folded></g>
+                        {views.into_iter().collect_view()}
+                        <g class="touch" node_ref=touched></g>
+                        <Handles sheet=sheet />
+                    </svg>
+                    {move || (session.side.get() == Side::Right).then(|| view! {
+                        <p class="sheet-note" data-said="mirrored">"Right corner, drawn as in a mirror"</p>
+                    })}
+                </div>
+                <CurveSheet sheet=fitted />
+                <EmptySheet />
             </div>
-            <CurveSheet sheet=fitted />
-            <EmptySheet />
-            <Tools />
         </section>
     }
 }
@@ -139,22 +121,23 @@ fn class_of(view: View) -> &'static str {
     }
 }
 
-/// The buttons under the drawing.
+/// The buttons over the drawing.
 #[component]
-fn Tools() -> impl IntoView {
+fn Tools(hand: Hand) -> impl IntoView {
     let session = session();
     let (wheels, range) = (session.wheels(), session.range());
-    let zoom = move |factor: f64| session.pan_zoom.update(|view| *view = view.zoomed(factor, [0.0, 0.0]));
     view! {
         <div class="sheet-tools" role="toolbar" aria-label="Sheet">
             <span>
-                <button aria-label="Zoom in" title="Zoom in" on:click=move |_| zoom(1.25)>"+"</button>
-                <button aria-label="Zoom out" title="Zoom out" on:click=move |_| zoom(0.8)>"−"</button>
+                <button aria-label="Zoom in" title="Zoom in" on:click=move |_| hand.zoom(hand::ZOOM)>"+"</button>
+                <button aria-label="Zoom out" title="Zoom out" on:click=move |_| hand.zoom(1.0 / hand::ZOOM)>"−"</button>
                 <button title="Bring everything into the sheet" on:click=move |_| session.fit()>"Fit"</button>
             </span>
             <span>
                 <Toggle name="both" label="Both wheels" title="Show the right wheel as well" on=wheels.both
                     set=move |on| session.show_both(on) />
+                <Toggle name="axles" label="Both axles" title="Show the corner of the other axle as well, and the centre of gravity"
+                    on=session.axles().both set=move |on| session.show_axles(on) />
                 <Toggle name="ghosts" label="Ends" title="Draw the members thin at both ends of the travel"
                     on=range.ghosts set=move |on| range.ghosts.set(on) />
                 <Toggle name="traces" label="Paths" title="Draw the paths of wheel centre, contact and the point touched last over the travel"
@@ -198,6 +181,9 @@ pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> Vec<Layer>
                 if wheels.both.get() {
                     both::name(&mut pen, placed, "left wheel");
                 }
+                if session.axles().other.with(Option::is_some) {
+                    other_axle::name(&mut pen, session.axle.get(), placed, wheels.both.get());
+                }
             }
         });
     });
@@ -232,8 +218,8 @@ pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> Vec<Layer>
         let at = touched_name_place(sheet.project(view, &point));
         taken.push(labels::extent(at, &name, scene::Anchor::Start));
     }
-    labels::settle(&mut shapes, &pane, &taken);
     layers.push(Layer { class: None, shapes });
+    labels::settle(&mut layers, &pane, &taken);
     layers
 }
 
@@ -270,6 +256,14 @@ fn around(session: Session, sheet: &Sheet, view: View) -> Vec<Layer> {
         both::draw_right(&mut Pen::new(sheet, view, &mut shapes).mirrored(), &right.0, &right.1);
         group("right", shapes);
     }
+    let mut shapes = Vec::new();
+    if let Some(other) = session.axles().other.get() {
+        other_axle::draw(sheet, view, &mut shapes, &other);
+    }
+    if let Some(point) = session.axles().centre_of_gravity.get() {
+        other_axle::centre_of_gravity(&mut Pen::new(sheet, view, &mut shapes), &point);
+    }
+    group("other-axle", shapes);
     let ways = range.paths.get();
     let [left, other] = &*ways;
     let mut shapes = Vec::new();
@@ -324,10 +318,22 @@ fn projection_lines(session: Session, sheet: &Sheet) -> Vec<Layer> {
 /// The point touched last, where it is now, and what it is called.
 fn touched(session: Session) -> Option<(Vec3, String)> {
     let path = session.selected.get()?;
+    if session.selected_side.get() == Side::Right
+        && let Some(right) = session.wheels().right.get()
+    {
+        let (corner, placed) = &*right;
+        let name = format!("{}, right wheel", describe::point_name(path, corner));
+        return Some((mirrored(&placed.at(path)?), name));
+    }
     let point = session.placed.with(|placed| placed.as_ref().and_then(|placed| placed.at(path)))?;
     let name =
         session.corner.with(|corner| corner.as_ref().map(|corner| describe::point_name(path, corner)))?;
     Some((point, name))
+}
+
+/// A point or a displacement of the right corner, from that of its mirror image, or back.
+fn mirrored(v: &Vec3) -> Vec3 {
+    Vec3::new(v.x, -v.y, v.z)
 }
 
 /// Where the name of the point stands that is touched there.
@@ -338,11 +344,6 @@ fn touched_name_place([x, y]: [f64; 2]) -> [f64; 2] {
 /// Pointer position in CSS pixels of the window.
 fn pixel(event: &PointerEvent) -> [f64; 2] {
     [f64::from(event.client_x()), f64::from(event.client_y())]
-}
-
-fn from_middle(element: &HtmlElement, [x, y]: [f64; 2]) -> [f64; 2] {
-    let rectangle = element.get_bounding_client_rect();
-    [x - rectangle.left() - rectangle.width() / 2.0, y - rectangle.top() - rectangle.height() / 2.0]
 }
 
 /// Keeps the pointer's events coming to the element while it leaves it.

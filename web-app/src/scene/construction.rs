@@ -49,7 +49,7 @@ fn front(pen: &mut Pen, readings: &Readings, contact: &Vec3) {
     }
 }
 
-fn side(pen: &mut Pen, readings: &Readings, contact: &Vec3) {
+pub(super) fn side(pen: &mut Pen, readings: &Readings, contact: &Vec3) {
     if let Some([x, z]) = readings.side_view_centre {
         let centre = Vec3::new(x, contact.y, z);
         centre_with_line(pen, "side-centre", contact, &centre, "side-view centre");

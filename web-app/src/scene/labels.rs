@@ -4,7 +4,7 @@
 //! lying on another text costs most, then leaving the pane, then covering a joint, then each pixel
 //! of a line beneath it, then the way from the place asked for.
 
-use super::{Anchor, Shape};
+use super::{Anchor, Layer, Shape};
 use crate::view::Rectangle;
 
 /// Pixels that a letter of a label takes, about, and a line of letters.
@@ -19,66 +19,80 @@ const COST: [f64; 5] = [40.0, 60.0, 60.0, 1.0, 0.35];
 /// Texts with this in their class stand where they are put.
 const FIXED: &str = "legend";
 
-/// Moves the texts among the shapes. `taken` is where something is written already.
-pub fn settle(shapes: &mut [Shape], pane: &Rectangle, taken: &[Rectangle]) {
+/// Moves the texts of a view. Those of the last layer, the corner itself, choose first. `taken` is
+/// where something is written already.
+pub fn settle(layers: &mut [Layer], pane: &Rectangle, taken: &[Rectangle]) {
     let mut taken = taken.to_vec();
-    for shape in shapes.iter() {
+    for shape in layers.iter().flat_map(|layer| &layer.shapes) {
         if let Shape::Text { class, at, text, anchor } = shape
             && class.contains(FIXED)
         {
             taken.push(extent(*at, text, *anchor));
         }
     }
-    for i in 0..shapes.len() {
-        let Shape::Text { class, at, text, anchor } = &shapes[i] else { continue };
-        if class.contains(FIXED) {
-            continue;
-        }
-        let asked = *at;
-        let width = width(text);
-        let flipped = match anchor {
-            Anchor::Start => -(width + SIDES),
-            Anchor::Middle => 0.0,
-            Anchor::End => width + SIDES,
-        };
-        let mut best = (f64::INFINITY, asked);
-        for dx in [0.0, flipped] {
-            for dy in ROWS {
-                let mut at = [asked[0] + dx, asked[1] + dy];
-                let mut rectangle = extent(at, text, *anchor);
-                // Into the pane from the side, where it is wide enough.
-                let inward =
-                    (pane.left - rectangle.left).max(0.0).min((pane.right - rectangle.right).max(0.0))
-                        - (rectangle.right - pane.right).max(0.0).min((rectangle.left - pane.left).max(0.0));
-                at[0] += inward;
-                rectangle.left += inward;
-                rectangle.right += inward;
-                let way = COST[4] * (dx.abs().min(60.0) + dy.abs() + inward.abs());
-                // Most labels have room where they ask for it, and no other place is as near.
-                if way < best.0 {
-                    let cost = way + cost(&rectangle, shapes, pane, &taken, best.0 - way);
-                    if cost < best.0 {
-                        best = (cost, at);
-                    }
-                }
+    for layer in (0..layers.len()).rev() {
+        for i in 0..layers[layer].shapes.len() {
+            let Shape::Text { class, at, text, anchor } = &layers[layer].shapes[i] else { continue };
+            if class.contains(FIXED) {
+                continue;
             }
-        }
-        taken.push(extent(best.1, text, *anchor));
-        if let Shape::Text { at, .. } = &mut shapes[i] {
-            *at = best.1;
+            let place = place(*at, text, *anchor, layers, pane, &taken);
+            taken.push(extent(place, text, *anchor));
+            if let Shape::Text { at, .. } = &mut layers[layer].shapes[i] {
+                *at = place;
+            }
         }
     }
 }
 
+/// The place near the one asked for that costs least.
+fn place(
+    asked: [f64; 2],
+    text: &str,
+    anchor: Anchor,
+    layers: &[Layer],
+    pane: &Rectangle,
+    taken: &[Rectangle],
+) -> [f64; 2] {
+    let width = width(text);
+    let flipped = match anchor {
+        Anchor::Start => -(width + SIDES),
+        Anchor::Middle => 0.0,
+        Anchor::End => width + SIDES,
+    };
+    let mut best = (f64::INFINITY, asked);
+    for dx in [0.0, flipped] {
+        for dy in ROWS {
+            let mut at = [asked[0] + dx, asked[1] + dy];
+            let mut rectangle = extent(at, text, anchor);
+            // Into the pane from the side, where it is wide enough.
+            let inward = (pane.left - rectangle.left).max(0.0).min((pane.right - rectangle.right).max(0.0))
+                - (rectangle.right - pane.right).max(0.0).min((rectangle.left - pane.left).max(0.0));
+            at[0] += inward;
+            rectangle.left += inward;
+            rectangle.right += inward;
+            let way = COST[4] * (dx.abs().min(60.0) + dy.abs() + inward.abs());
+            // Most labels have room where they ask for it, and no other place is as near.
+            if way < best.0 {
+                let cost = way + cost(&rectangle, layers, pane, taken, best.0 - way);
+                if cost < best.0 {
+                    best = (cost, at);
+                }
+            }
+        }
+    }
+    best.1
+}
+
 /// What a place costs; where it costs `limit` or more, some number from there on.
-fn cost(label: &Rectangle, shapes: &[Shape], pane: &Rectangle, taken: &[Rectangle], limit: f64) -> f64 {
+fn cost(label: &Rectangle, layers: &[Layer], pane: &Rectangle, taken: &[Rectangle], limit: f64) -> f64 {
     let over = taken.iter().map(|other| overlap(label, other)).sum::<f64>();
     let beyond = (pane.left - label.left).max(0.0)
         + (label.right - pane.right).max(0.0)
         + (pane.top - label.top).max(0.0)
         + (label.bottom - pane.bottom).max(0.0);
     let mut cost = COST[0] * over + COST[1] * beyond;
-    for shape in shapes {
+    for shape in layers.iter().flat_map(|layer| &layer.shapes) {
         if cost >= limit {
             break;
         }
@@ -145,6 +159,14 @@ mod tests {
         Shape::Text { class: "note", at: [x, y], text: words.into(), anchor: Anchor::Start }
     }
 
+    /// Moves texts that stand in one layer.
+    fn settle(shapes: &mut Vec<Shape>, pane: &Rectangle, taken: &[Rectangle]) {
+        let mut layers = [Layer { class: None, shapes: std::mem::take(shapes) }];
+        super::settle(&mut layers, pane, taken);
+        let [Layer { shapes: settled, .. }] = layers;
+        *shapes = settled;
+    }
+
     fn extents(shapes: &[Shape]) -> Vec<Rectangle> {
         let of = |shape: &Shape| match shape {
             Shape::Text { at, text, anchor, .. } => Some(extent(*at, text, *anchor)),
@@ -166,6 +188,20 @@ mod tests {
             (0..6).map(|i| text(150.0 + f64::from(i), 150.0, "axis, 44 mm")).collect();
         settle(&mut shapes, &PANE, &[]);
         let found = extents(&shapes);
+        for (i, a) in found.iter().enumerate() {
+            for b in &found[i + 1..] {
+                assert!(overlap(a, b) == 0.0, "{a:?} lies on {b:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn labels_of_several_layers_part_and_the_last_layer_s_stay() {
+        let layer = |class| Layer { class, shapes: vec![text(150.0, 150.0, "bump, 80 mm")] };
+        let mut layers = [layer(Some("ghost")), layer(Some("right")), layer(None)];
+        super::settle(&mut layers, &PANE, &[]);
+        let found: Vec<_> = layers.iter().flat_map(|layer| extents(&layer.shapes)).collect();
+        assert_eq!(layers[2], layer(None));
         for (i, a) in found.iter().enumerate() {
             for b in &found[i + 1..] {
                 assert!(overlap(a, b) == 0.0, "{a:?} lies on {b:?}");

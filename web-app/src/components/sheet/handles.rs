@@ -5,12 +5,15 @@
 
 use std::borrow::Cow;
 
-use geometry_core::Vec3;
+use geometry_core::{
+    Vec3,
+    setup::{Corner, Side},
+};
 use leptos::{ev, prelude::*, svg};
 use wasm_bindgen::JsCast;
 use web_sys::{Element, Event, KeyboardEvent, PointerEvent};
 
-use super::{capture, class_of, pixel};
+use super::{capture, class_of, mirrored, pixel};
 use crate::{
     app::session,
     describe,
@@ -37,6 +40,8 @@ pub fn key_step(shift: bool, alt: bool) -> f64 {
 #[derive(Debug, Clone, PartialEq)]
 struct Handle {
     view: View,
+    /// The right one's where both wheels are shown and it is its.
+    side: Side,
     path: PointPath,
     /// Pixels of the sheet; none where the view does not reach.
     at: Option<[f64; 2]>,
@@ -52,7 +57,8 @@ struct Handle {
 impl Handle {
     /// The name by which its element is known.
     fn key(&self) -> String {
-        format!("{}:{}", class_of(self.view), self.path.path())
+        let side = if self.side == Side::Right { "right:" } else { "" };
+        format!("{}:{side}{}", class_of(self.view), self.path.path())
     }
 
     /// What may change of its element.
@@ -86,7 +92,7 @@ struct Standing {
 impl Standing {
     /// Shows handles in the group, which is the same at every call; only what changed is written.
     fn show(&mut self, group: &Element, handles: Vec<Handle>) {
-        let key = |handle: &Handle| (handle.view, handle.path);
+        let key = |handle: &Handle| (handle.view, handle.side, handle.path);
         if self.handles.iter().map(key).eq(handles.iter().map(key)) {
             for ((before, after), element) in self.handles.iter().zip(&handles).zip(&self.elements) {
                 if before != after {
@@ -143,6 +149,7 @@ fn write(element: &Element, name: &str, value: &str) {
 #[derive(Clone, Copy)]
 struct Drag {
     path: PointPath,
+    side: Side,
     view: View,
     /// Pointer at the start, pixels.
     from: [f64; 2],
@@ -173,7 +180,7 @@ pub fn Handles(
         let key = element.get_attribute("data-handle")?;
         let found = handles
             .with_untracked(|handles| Some(handles.iter().find(|handle| handle.key() == key)?.clone()))?;
-        let design = session.corner.with_untracked(|corner| found.path.get(corner.as_ref()?))?;
+        let design = design(session, found.side, found.path)?;
         Some((found, Vec3::from(design), element))
     };
     let drag: StoredValue<Option<Drag>> = StoredValue::new(None);
@@ -184,9 +191,10 @@ pub fn Handles(
         let Some((handle, design, element)) = touched(&event) else { return };
         event.stop_propagation();
         capture(&event, Some(element.into()));
-        session.selected.set(Some(handle.path));
+        session.select_on(handle.side, handle.path);
         drag.set_value(Some(Drag {
             path: handle.path,
+            side: handle.side,
             view: handle.view,
             from: pixel(&event),
             start: design,
@@ -199,7 +207,7 @@ pub fn Handles(
         let to = pixel(&event);
         let displacement =
             sheet.get_untracked().unproject(drag.view, [to[0] - drag.from[0], to[1] - drag.from[1]]);
-        set_point(session, drag.path, drag.start, &displacement, Some(drag.gesture));
+        set_point(session, drag.side, drag.path, drag.start, &displacement, Some(drag.gesture));
     };
     let end = move |event: PointerEvent| {
         if drag.get_value().is_some() {
@@ -220,12 +228,12 @@ pub fn Handles(
         let Some((handle, design, _)) = touched(&event) else { return };
         event.prevent_default();
         // One undo takes a run of arrow keys back.
-        let gesture = Gesture::Repeated(path_number(handle.path));
-        set_point(session, handle.path, design, &handle.view.lift(right, down), Some(gesture));
+        let gesture = Gesture::Repeated(path_number(handle.side, handle.path));
+        set_point(session, handle.side, handle.path, design, &handle.view.lift(right, down), Some(gesture));
     };
     let focused = move |event: ev::FocusEvent| {
         if let Some((handle, ..)) = touched(&event) {
-            session.selected.set(Some(handle.path));
+            session.select_on(handle.side, handle.path);
         }
     };
     view! {
@@ -242,56 +250,115 @@ pub fn Handles(
     }
 }
 
-/// The points of the corner shown, view by view.
+/// The points of the corner shown, view by view, then those of the right one that is shown with it.
 fn handles(session: Session, sheet: &Sheet) -> Vec<Handle> {
-    let (convention, side) = (session.convention.get(), session.side.get());
-    let selected = session.selected.get();
+    let mut handles = Vec::new();
     session.corner.with(|corner| {
-        let Some(corner) = corner else { return Vec::new() };
         session.placed.with(|placed| {
-            let handle = |view: View, path: PointPath| {
-                let design = path.get(corner)?;
-                let point = placed.as_ref().and_then(|placed| placed.at(path));
-                let at =
-                    point.map(|point| sheet.project(view, &point)).filter(|at| sheet.pane(view).holds(*at));
-                Some(Handle {
-                    view,
-                    path,
-                    at,
-                    name: format!("{}, {}", describe::point_name(path, corner), describe::view(view, side)),
-                    place: convention.place(design, side),
-                    height: design[2],
-                    selected: selected == Some(path),
-                })
-            };
-            let paths = PointPath::all(corner);
-            let all = View::ALL.into_iter().flat_map(|view| paths.iter().map(move |path| (view, *path)));
-            all.filter_map(|(view, path)| handle(view, path)).collect()
-        })
-    })
+            if let Some(corner) = corner {
+                of_corner(session, sheet, Side::Left, corner, placed.as_ref(), &mut handles);
+            }
+        });
+    });
+    if let Some(right) = session.wheels().right.get() {
+        let (corner, placed) = &*right;
+        of_corner(session, sheet, Side::Right, corner, Some(placed), &mut handles);
+    }
+    handles
+}
+
+/// The points of one corner; the right one stands behind the left one in the view from the left.
+fn of_corner(
+    session: Session,
+    sheet: &Sheet,
+    side: Side,
+    corner: &Corner,
+    placed: Option<&Placed>,
+    handles: &mut Vec<Handle>,
+) {
+    let convention = session.convention.get();
+    let shown = session.side.get();
+    let selected = session.selected.get().filter(|_| session.selected_side.get() == side);
+    let (wheel, counted) = match side {
+        Side::Left => ("", shown),
+        Side::Right => (", right wheel", Side::Right),
+    };
+    let paths = PointPath::all(corner);
+    for view in View::ALL {
+        if (side, view) == (Side::Right, View::Side) {
+            continue;
+        }
+        for path in &paths {
+            let Some(design) = path.get(corner) else { continue };
+            let point = placed.and_then(|placed| placed.at(*path));
+            let point = if side == Side::Right { point.map(|point| mirrored(&point)) } else { point };
+            let at = point.map(|point| sheet.project(view, &point)).filter(|at| sheet.pane(view).holds(*at));
+            let name = describe::point_name(*path, corner);
+            handles.push(Handle {
+                view,
+                side,
+                path: *path,
+                at,
+                name: format!("{name}{wheel}, {}", describe::view(view, shown)),
+                place: convention.place(design, counted),
+                height: design[2],
+                selected: selected == Some(*path),
+            });
+        }
+    }
+}
+
+/// Where a point is described; of the right corner in its mirror image.
+fn design(session: Session, side: Side, path: PointPath) -> Option<Vec3> {
+    let point = match side {
+        Side::Left => session.corner.with_untracked(|corner| path.get(corner.as_ref()?)),
+        Side::Right => session.wheels().right.with_untracked(|right| path.get(&right.as_ref()?.0)),
+    };
+    point.map(Vec3::from)
 }
 
 /// A number that tells the points' arrow-key gestures apart, away from the drags' counter.
-fn path_number(path: PointPath) -> u64 {
+fn path_number(side: Side, path: PointPath) -> u64 {
     use std::hash::{DefaultHasher, Hash, Hasher};
     let mut hasher = DefaultHasher::new();
-    path.hash(&mut hasher);
+    (side == Side::Right, path).hash(&mut hasher);
     hasher.finish() | (1 << 63)
 }
 
 /// Moves a point of the document so that on the sheet it moves by `displacement`. A tenth
-/// of a millimetre is as fine as a hand can mean.
-fn set_point(session: Session, path: PointPath, start: Vec3, displacement: &Vec3, gesture: Option<Gesture>) {
-    let turned = session
-        .placed
-        .with_untracked(|placed: &Option<Placed>| placed.as_ref().map(|p| p.to_design(path, displacement)));
-    let moved = start + turned.unwrap_or(*displacement);
+/// of a millimetre is as fine as a hand can mean. A right corner that is no more than the left
+/// one's mirror image takes the left one along.
+fn set_point(
+    session: Session,
+    side: Side,
+    path: PointPath,
+    start: Vec3,
+    displacement: &Vec3,
+    gesture: Option<Gesture>,
+) {
+    let displacement = if side == Side::Right { mirrored(displacement) } else { *displacement };
+    let in_design = |placed: &Placed| placed.to_design(path, &displacement);
+    let right = session.wheels().right;
+    let turned = match side {
+        Side::Left => session.placed.with_untracked(|placed: &Option<Placed>| placed.as_ref().map(in_design)),
+        Side::Right => right.with_untracked(|right| right.as_ref().map(|right| in_design(&right.1))),
+    };
+    let moved = start + turned.unwrap_or(displacement);
     // Only what the hand moved is rounded: an untouched coordinate keeps its digits.
     let point = std::array::from_fn(|i| if moved[i] == start[i] { start[i] } else { round_to(moved[i], 1) });
     let axle = session.axle.get_untracked();
-    let edit = match session.corner.with_untracked(|corner| path.twin(corner.as_ref()?)) {
+    let twin = match side {
+        Side::Left => session.corner.with_untracked(|corner| path.twin(corner.as_ref()?)),
+        Side::Right => right.with_untracked(|right| path.twin(&right.as_ref()?.0)),
+    };
+    let edit = match twin {
         Some(twin) => Edit::SetPoints { axle, points: vec![(path, point), (twin, point)] },
         None => Edit::SetPoint { axle, path, point },
+    };
+    let edit = if side == Side::Right && session.has_right() {
+        Edit::OnRight { axle, edit: Box::new(edit) }
+    } else {
+        edit
     };
     session.try_edit(&edit, gesture);
 }

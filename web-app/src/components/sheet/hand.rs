@@ -1,0 +1,122 @@
+//! Pan and zoom of the sheet by mouse, trackpad, one finger or two, and keys.
+
+use leptos::{html, prelude::*};
+use web_sys::{KeyboardEvent, PointerEvent, WheelEvent};
+
+use super::{capture, pixel};
+use crate::session::Session;
+
+/// Pixels that an arrow key moves the sheet by; with Shift ten times as far.
+const STEP: f64 = 20.0;
+/// Factor of a zoom by key or button.
+pub(super) const ZOOM: f64 = 1.25;
+
+/// A pointer that lies on the sheet, and where it was last, in pixels of the window.
+type Pointer = (i32, [f64; 2]);
+
+/// What a hand does with the sheet; copied freely.
+#[derive(Clone, Copy)]
+pub struct Hand {
+    session: Session,
+    place: NodeRef<html::Div>,
+    /// In the order in which they came; more than two fingers mean no more than two.
+    pointers: StoredValue<Vec<Pointer>>,
+}
+
+impl Hand {
+    /// A hand over the sheet that stands at a place.
+    pub fn new(session: Session, place: NodeRef<html::Div>) -> Self {
+        Self { session, place, pointers: StoredValue::new(Vec::new()) }
+    }
+
+    /// A pointer is put down.
+    pub fn down(&self, event: &PointerEvent) {
+        if event.button() != 0 {
+            return;
+        }
+        capture(event, event.current_target());
+        let pointer = (event.pointer_id(), pixel(event));
+        self.pointers.update_value(|pointers| {
+            pointers.retain(|(id, _)| *id != pointer.0);
+            pointers.push(pointer);
+        });
+        self.session.selected.set(None);
+    }
+
+    /// A pointer moves: one takes the sheet along, two zoom as well.
+    pub fn moved(&self, event: &PointerEvent) {
+        let mut before = Vec::new();
+        let mut after = Vec::new();
+        self.pointers.update_value(|pointers| {
+            before.clone_from(pointers);
+            if let Some((_, at)) = pointers.iter_mut().find(|(id, _)| *id == event.pointer_id()) {
+                *at = pixel(event);
+            }
+            after.clone_from(pointers);
+        });
+        if before == after {
+            return;
+        }
+        match (&before[..], &after[..]) {
+            ([(_, from)], [(_, to)]) => {
+                let way = [to[0] - from[0], to[1] - from[1]];
+                self.session.pan_zoom.update(|view| *view = view.panned(way));
+            }
+            ([a, b, ..], [c, d, ..]) => {
+                let (before, after) = ([a.1, b.1], [c.1, d.1]);
+                let about_middle = |pixels: [[f64; 2]; 2]| pixels.map(|pixel| self.about_middle(pixel));
+                let (before, after) = (about_middle(before), about_middle(after));
+                self.session.pan_zoom.update(|view| *view = view.pinched(before, after));
+            }
+            _ => {}
+        }
+    }
+
+    /// A pointer is lifted.
+    pub fn up(&self, event: &PointerEvent) {
+        self.pointers.update_value(|pointers| pointers.retain(|(id, _)| *id != event.pointer_id()));
+    }
+
+    /// A wheel turns, or two fingers part on a trackpad, which browsers tell as a wheel.
+    pub fn wheel(&self, event: &WheelEvent) {
+        event.prevent_default();
+        let at = self.about_middle([f64::from(event.client_x()), f64::from(event.client_y())]);
+        let factor = (-event.delta_y().clamp(-120.0, 120.0) / 400.0).exp();
+        self.session.pan_zoom.update(|view| *view = view.zoomed(factor, at));
+    }
+
+    /// A key is pressed on the sheet itself; on a point the arrows are the point's.
+    pub fn key(&self, event: &KeyboardEvent) {
+        if event.default_prevented() || event.ctrl_key() || event.meta_key() || event.alt_key() {
+            return;
+        }
+        let step = if event.shift_key() { 10.0 * STEP } else { STEP };
+        let pan = |right: f64, down: f64| {
+            self.session.pan_zoom.update(|view| *view = view.panned([right, down]));
+        };
+        // The paper follows the arrow, as it follows a pointer.
+        match event.key().as_str() {
+            "ArrowLeft" => pan(-step, 0.0),
+            "ArrowRight" => pan(step, 0.0),
+            "ArrowUp" => pan(0.0, -step),
+            "ArrowDown" => pan(0.0, step),
+            "+" | "=" => self.zoom(ZOOM),
+            "-" => self.zoom(1.0 / ZOOM),
+            "0" => self.session.fit(),
+            _ => return,
+        }
+        event.prevent_default();
+    }
+
+    /// Zooms about the middle of the sheet.
+    pub fn zoom(&self, factor: f64) {
+        self.session.pan_zoom.update(|view| *view = view.zoomed(factor, [0.0, 0.0]));
+    }
+
+    /// A pixel of the window, from the middle of the sheet.
+    fn about_middle(&self, [x, y]: [f64; 2]) -> [f64; 2] {
+        let Some(element) = self.place.get_untracked() else { return [0.0, 0.0] };
+        let rectangle = element.get_bounding_client_rect();
+        [x - rectangle.left() - rectangle.width() / 2.0, y - rectangle.top() - rectangle.height() / 2.0]
+    }
+}
