@@ -11,11 +11,13 @@
 //! followed in steps whose first correction is small and on which the determinant keeps
 //! its sign; where no such step leads on, the [`Outcome`] says why.
 
+mod nearest;
 mod pose;
 mod position;
 mod predict;
 pub(crate) mod system;
 
+pub use nearest::{Gap, Nearest};
 pub use position::Position;
 use position::{Fixed, design};
 pub(crate) use position::{Knuckle, Rate};

@@ -33,7 +33,11 @@ impl Shown {
             Ok(linkage) => linkage,
             Err(error) => {
                 let readings = Quantity::ALL.map(|quantity| (quantity.name().to_owned(), None)).into();
-                return Self { readings, wrong: Some(error.within(axle.name()).to_string()), stopped: None };
+                return Self {
+                    readings,
+                    wrong: Some(describe::fault(corner, axle.name(), error)),
+                    stopped: None,
+                };
             }
         };
         let mut follower = Follower::new(&linkage);

@@ -81,7 +81,7 @@ impl Page {
         for _ in 0..40 {
             let share: f64 = f64::midpoint(low, high);
             let moved = format!(
-                "(e => {{ const r = e.getBoundingClientRect(); e.dispatchEvent(new PointerEvent('pointermove', {{ bubbles: true, pointerType: 'mouse', clientX: Math.round(r.x + r.width * {share}), clientY: r.y + 20 }})); return 0; }})(document.querySelector('[data-curve=\"{name}\"]'))"
+                "(e => {{ const r = e.getBoundingClientRect(); e.dispatchEvent(new PointerEvent('pointermove', {{ bubbles: true, pointerType: 'mouse', clientX: r.x + r.width * {share}, clientY: r.y + 20 }})); return 0; }})(document.querySelector('[data-curve=\"{name}\"]'))"
             );
             self.browser.eval(&moved).await;
             let now =

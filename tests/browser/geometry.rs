@@ -26,7 +26,10 @@ fn two_pivots_at_one_place_are_named_and_one_step_back_brings_the_numbers_back()
         let document = front_changed(|corner| corner.arms[0].front_pivot = corner.arms[0].rear_pivot);
         let expected = refused(&document);
         let sentence = expected.wrong.clone().unwrap_or_default();
-        assert!(sentence.contains("front.arms[0]"), "{sentence}");
+        assert!(
+            sentence.starts_with("“upper-arm, front pivot” and “upper-arm, rear pivot” stand at one place"),
+            "{sentence}"
+        );
         page.shows(expected).await;
         // What was typed stays to be put right.
         assert_eq!(
@@ -34,6 +37,10 @@ fn two_pivots_at_one_place_are_named_and_one_step_back_brings_the_numbers_back()
             [-128.0, 452.0, 452.0].map(f64::to_bits)
         );
         assert!(page.shapes("front").await > 0, "the points are still drawn");
+        for view in ["front", "side", "plan"] {
+            let rings = page.browser.count(&format!("g[data-view={view}] > circle.fault")).await;
+            assert_eq!(rings, 2, "the two pivots are ringed in {view}");
+        }
 
         page.undo().await;
         let document = front_changed(|corner| {

@@ -4,7 +4,9 @@ use std::time::Duration;
 
 use cornerwise_tests::browser::{Browser, Look, browse};
 use geometry_core::axle::{AxleFollower, AxleReader, AxleReadings, AxleState, Lean, WheelPair};
-use geometry_core::setup::{Axle, Document, example};
+use geometry_core::linkage::Linkage;
+use geometry_core::setup::{Axle, Document, Side, example};
+use geometry_core::solve::{Follower, Nearest, State};
 use serde_json::json;
 use web_app::sharing;
 
@@ -430,5 +432,37 @@ fn paths_over_the_travel_are_drawn_on_request_for_the_touched_point_too() {
         assert!(off < 0.25, "{off} pixels off its path");
         browser.click("[data-show=traces]").await;
         assert_eq!(browser.count("g.traces").await, 0);
+    });
+}
+
+#[test]
+fn beyond_its_reach_the_corner_is_drawn_where_it_pulls_apart() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        assert_eq!(page.shapes_in("front", "apart").await, 0);
+        page.move_to("330", "0").await;
+        page.shows(Shown::at(&example(), Axle::Front, 330.0, 0.0)).await;
+        for view in ["front", "side", "plan"] {
+            let gaps = page.browser.count(&format!("g[data-view={view}] > g.apart > .gap")).await;
+            assert!(gaps >= 2, "{gaps} in {view}");
+        }
+        let sentence = page.message("apart").await.expect("what is missing");
+        assert!(sentence.starts_with("At travel 330.0 mm its parts would be apart"), "{sentence}");
+        // What the core says of the same corner.
+        let document = example();
+        let corner = document.corner(Axle::Front).expect("a front corner");
+        let linkage = Linkage::new(corner, Side::Left).expect("the demonstration");
+        let mut follower = Follower::new(&linkage);
+        let state = State { travel: 330.0, rack: 0.0 };
+        assert!(follower.go_to(state).stop().is_some());
+        let nearest = Nearest::to(&linkage, follower.position(), state).expect("numbers");
+        for gap in &nearest.gaps {
+            let told = format!("{} by {:.1} mm", gap.member.id(corner), gap.width());
+            assert!(sentence.contains(&told), "{told} is not in: {sentence}");
+        }
+        page.move_to("0", "0").await;
+        page.shows(Shown::of(&example(), Axle::Front)).await;
+        assert_eq!(page.message("apart").await, None);
+        assert_eq!(page.shapes_in("front", "apart").await, 0);
     });
 }

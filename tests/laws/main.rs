@@ -8,6 +8,7 @@
 mod adjustments;
 mod algebra;
 mod answers;
+mod apart;
 mod axle;
 mod batch;
 mod car;

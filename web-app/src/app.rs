@@ -118,10 +118,13 @@ fn Message() -> impl IntoView {
         session.linkage.with(|linkage| linkage.as_ref().err().filter(|_| described).cloned())
     };
     let stopped = move || session.solved.with(|solved| solved.as_ref().and_then(|s| s.stopped.clone()));
+    let apart =
+        move || session.trouble().apart.with(|apart| apart.as_ref().map(|apart| apart.sentence.clone()));
     view! {
         <div class="messages">
             {move || problem().map(|text| view! { <p class="message wrong" role="alert" data-message="corner">{text}</p> })}
             {move || stopped().map(|text| view! { <p class="message" role="status" data-message="reach">{text}</p> })}
+            {move || apart().map(|text| view! { <p class="message" role="status" data-message="apart">{text}</p> })}
             {move || session.notice.get().map(|notice| view! {
                 <p class="message" class:wrong=notice.wrong role="alert" data-message="notice">
                     {notice.text}

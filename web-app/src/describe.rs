@@ -14,6 +14,7 @@ pub mod whole_car;
 use std::fmt::Write as _;
 
 use geometry_core::{
+    linkage::LinkageError,
     readings::{Quantity, Readings, quantity},
     setup::{Axle, Corner, Side},
     solve::Outcome,
@@ -101,6 +102,28 @@ pub fn unit_of(unit: quantity::Unit) -> Unit {
 #[must_use]
 pub fn value(quantity: Quantity, value: f64) -> String {
     unit(quantity).show(value, DecimalMark::Point)
+}
+
+/// Why a corner, which is called `of`, is none: with the names of its points instead of their paths.
+#[must_use]
+pub fn fault(corner: &Corner, of: &str, error: LinkageError) -> String {
+    with_names(error.within(of).to_string(), of, corner)
+}
+
+/// A sentence about a corner, which is called `of`, with the names of its points instead of their paths.
+#[must_use]
+pub fn with_names(mut sentence: String, of: &str, corner: &Corner) -> String {
+    for path in PointPath::all(corner) {
+        let (path, name) = (format!("{of}.{path}"), point_name(path, corner));
+        if !sentence.contains(&path) {
+            continue;
+        }
+        for (i, axis) in ["x", "y", "z"].into_iter().enumerate() {
+            sentence = sentence.replace(&format!("{path}[{i}]"), &format!("“{name}, {axis}”"));
+        }
+        sentence = sentence.replace(&path, &format!("“{name}”"));
+    }
+    sentence
 }
 
 /// What a view of a side's corner is called. A right corner is drawn like a left one.

@@ -232,6 +232,9 @@ pub enum Unit {
     NewtonMetre,
 }
 
+/// Digits of a number with its unit.
+const MOST_DIGITS: usize = 6;
+
 impl Unit {
     /// Decimals worth showing: a tenth of a millimetre, a hundredth of a degree.
     #[must_use]
@@ -262,10 +265,16 @@ impl Unit {
         }
     }
 
+    /// Fewer decimals for a large number: near a dead point a slope may be thousands.
+    fn sensible_decimals(self, value: f64) -> usize {
+        let digits = [1e1, 1e2, 1e3, 1e4, 1e5].into_iter().filter(|size| value.abs() >= *size).count();
+        self.decimals().min((MOST_DIGITS - 1).saturating_sub(digits.max(1)))
+    }
+
     /// Number and unit, held together by a no-break space (none before a degree sign).
     #[must_use]
     pub fn show(self, value: f64, mark: DecimalMark) -> String {
-        let number = format_with(value, self.decimals(), mark);
+        let number = format_with(value, self.sensible_decimals(value), mark);
         match self {
             Self::Ratio => number,
             Self::Degree | Self::DegreePerMillimetre => format!("{number}{}", self.symbol()),
@@ -322,6 +331,17 @@ impl Moment {
 mod tests {
     use super::*;
     use proptest::prelude::*;
+
+    #[test]
+    fn a_large_number_has_fewer_decimals() {
+        let show = |value| Unit::DegreePerMillimetre.show(value, DecimalMark::Point);
+        assert_eq!(show(-0.0204), "−0.0204°/mm");
+        assert_eq!(show(72.349_61), "72.3496°/mm");
+        assert_eq!(show(472.349_6), "472.350°/mm");
+        assert_eq!(show(-2_395.510_1), "−2395.51°/mm");
+        assert_eq!(show(2e9), "2000000000°/mm");
+        assert_eq!(Unit::Millimetre.show(12_345.67, DecimalMark::Point), "12345.7\u{a0}mm");
+    }
 
     #[test]
     fn marks_and_signs_of_many_places_are_read() {

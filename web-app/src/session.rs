@@ -13,6 +13,7 @@ pub mod recent;
 pub mod reference;
 pub mod sensitivity;
 pub mod tab;
+mod trouble;
 pub mod whole_car;
 
 mod axle;
@@ -24,6 +25,8 @@ pub use other_axle::{Axles, OtherAxle, other};
 pub use range::{End, Moving, Range, Reach, Swing, Why};
 
 mod sides;
+
+pub use trouble::{Apart, Trouble};
 
 use std::sync::Arc;
 
@@ -115,6 +118,7 @@ pub struct Session {
     // Stored, so that this stays small enough to be handed about.
     wheels: StoredValue<Wheels>,
     axles: StoredValue<Axles>,
+    trouble: StoredValue<Trouble>,
     range: StoredValue<Range>,
     /// The point touched last.
     pub selected: RwSignal<Option<PointPath>>,
@@ -176,6 +180,7 @@ impl Session {
             let linkage = linkage.get().ok()?;
             vehicle.with(|vehicle| Some(Arc::new(solve(&linkage, vehicle, axle, asked))))
         });
+        let trouble = Trouble::new(corner, linkage, state, solved, wheels);
         let placed = Memo::new(move |_| {
             let solved = solved.get();
             let solved = solved.as_deref().map(|s| (&s.linkage, &s.position));
@@ -231,6 +236,7 @@ impl Session {
             state,
             wheels: StoredValue::new(wheels),
             axles: StoredValue::new(axles),
+            trouble: StoredValue::new(trouble),
             range: StoredValue::new(range),
             selected,
             selected_side: RwSignal::new(Side::Left),
@@ -268,6 +274,12 @@ impl Session {
     #[must_use]
     pub fn axles(&self) -> Axles {
         self.axles.get_value()
+    }
+
+    /// What stands in the way, to be drawn where it is.
+    #[must_use]
+    pub fn trouble(&self) -> Trouble {
+        self.trouble.get_value()
     }
 
     /// How far things go, what moves by itself, ghosts and paths.
@@ -568,7 +580,7 @@ fn linkage_of(corner: Option<&Corner>, axle: Axle, side: Side) -> Result<Arc<Lin
         Side::Right => axle.right_name(),
     };
     let corner = corner.ok_or_else(|| format!("{name} is not described in this setup"))?;
-    Linkage::new(corner, Side::Left).map(Arc::new).map_err(|error| error.within(name).to_string())
+    Linkage::new(corner, Side::Left).map(Arc::new).map_err(|error| describe::fault(corner, name, error))
 }
 
 fn solve(linkage: &Linkage, vehicle: &setup::Vehicle, axle: Axle, asked: State) -> Solved {

@@ -14,7 +14,10 @@ use crate::{
     app::session,
     describe,
     effects::{self, drawn::Drawn},
-    scene::{self, Layer, Pen, Shape, both, chosen, construction, forces, labels, other_axle, parts, paths},
+    scene::{
+        self, Layer, Pen, Shape, both, chosen, construction, forces, labels, other_axle, parts, paths,
+        trouble,
+    },
     session::Session,
     view::{Rectangle, Sheet, View},
 };
@@ -181,6 +184,7 @@ pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> Vec<Layer>
                 if wheels.both.get() {
                     both::name(&mut pen, placed, "left wheel");
                 }
+                session.trouble().faulty.with(|faulty| trouble::faults(&mut pen, placed, faulty));
                 if session.axles().other.with(Option::is_some) {
                     other_axle::name(&mut pen, session.axle.get(), placed, wheels.both.get());
                 }
@@ -264,6 +268,15 @@ fn around(session: Session, sheet: &Sheet, view: View) -> Vec<Layer> {
         other_axle::centre_of_gravity(&mut Pen::new(sheet, view, &mut shapes), &point);
     }
     group("other-axle", shapes);
+    if let Some(apart) = session.trouble().apart.get() {
+        let mut shapes = Vec::new();
+        session.corner.with(|corner| {
+            if let Some(corner) = corner {
+                trouble::apart(&mut Pen::new(sheet, view, &mut shapes), corner, &apart);
+            }
+        });
+        group("apart", shapes);
+    }
     let ways = range.paths.get();
     let [left, other] = &*ways;
     let mut shapes = Vec::new();

@@ -4,7 +4,7 @@ use geometry_core::{
     Mat3, Vec3,
     linkage::{Linkage, spin_axis_of},
     setup::{Corner, RACK_DIRECTION, Side},
-    solve::Position,
+    solve::{Nearest, Position},
 };
 
 use crate::edit::PointPath;
@@ -87,6 +87,34 @@ impl Placed {
         let design = spin_axis_of(corner.wheel.camber, corner.wheel.toe, Side::Left.outboard());
         let rotation = solved.map_or_else(Mat3::identity, |(_, position)| position.rotation());
         Self { points, rotation, spin: rotation * design, radius: corner.wheel.loaded_radius }
+    }
+
+    /// Places body and knuckle where a corner comes nearest to a state beyond its reach.
+    #[must_use]
+    pub fn apart(corner: &Corner, linkage: &Linkage, nearest: &Nearest) -> Self {
+        let rack = Vec3::from(corner.rack_direction.unwrap_or(RACK_DIRECTION));
+        // A linkage is there, so the direction has a length.
+        let moved = nearest.state.rack * rack.normalize();
+        let points = PointPath::all(corner).into_iter().filter_map(|path| {
+            let design = Vec3::from(path.get(corner)?);
+            let now = match (path, path.holder()) {
+                (PointPath::LinkInboard(i), _) if corner.links.get(i).is_some_and(|link| link.steers) => {
+                    design + moved
+                }
+                (_, Holder::Knuckle) => nearest.carry(linkage, &design),
+                (_, Holder::Body) => design,
+                (_, Holder::Member) => return None,
+            };
+            Some((path, now))
+        });
+        let points = points.collect();
+        let design = spin_axis_of(corner.wheel.camber, corner.wheel.toe, Side::Left.outboard());
+        Self {
+            points,
+            rotation: nearest.rotation,
+            spin: nearest.rotation * design,
+            radius: corner.wheel.loaded_radius,
+        }
     }
 
     /// Where a point is.

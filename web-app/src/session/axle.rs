@@ -87,7 +87,14 @@ impl Wheels {
             left.with(|left| {
                 let left = left.as_ref()?;
                 let pair = described.with(|right| WheelPair::new(axle, left, right.as_ref()));
-                Some(pair.map(Arc::new).map_err(|error| error.to_string()))
+                Some(pair.map(Arc::new).map_err(|error| {
+                    let sentence = describe::with_names(error.to_string(), axle.name(), left);
+                    let right = described.get().map(|right| right.mirrored());
+                    match right {
+                        Some(right) => describe::with_names(sentence, axle.right_name(), &right),
+                        None => sentence,
+                    }
+                }))
             })
         });
         let solved = Memo::new(move |_| {

@@ -211,7 +211,7 @@ impl Subject {
             .corner(axle)
             .ok_or_else(|| format!("the {} corner is not described yet", axle.name()))?;
         let linkage =
-            Linkage::new(corner, Side::Left).map_err(|error| error.within(axle.name()).to_string())?;
+            Linkage::new(corner, Side::Left).map_err(|error| describe::fault(corner, axle.name(), error))?;
         if against == Against::Rack && !linkage.steers() {
             return Err(format!("no link of the {} corner steers", axle.name()));
         }

@@ -58,8 +58,9 @@ impl Reference {
         let linkage = Memo::new(move |_| {
             let name = axle.get().name();
             corner.with(|corner| {
-                let linkage = Linkage::new(corner.as_ref()?, Side::Left);
-                Some(linkage.map(Arc::new).map_err(|error| error.within(name).to_string()))
+                let corner = corner.as_ref()?;
+                let linkage = Linkage::new(corner, Side::Left);
+                Some(linkage.map(Arc::new).map_err(|error| describe::fault(corner, name, error)))
             })
         });
         let solved = Memo::new(move |_| {

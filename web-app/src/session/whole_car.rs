@@ -14,6 +14,7 @@ use leptos::prelude::*;
 
 use crate::{
     describe::{
+        self,
         input::{Input, Why},
         whole_car::{Answer, End},
     },
@@ -76,13 +77,28 @@ impl WholeCar {
 }
 
 fn assemble(document: &Document) -> Assembled {
-    let car = Car::new(document).map_err(|error| error.to_string());
+    let named = |sentence: String| with_names(document, sentence);
+    let car = Car::new(document).map_err(|error| named(error.to_string()));
     let alone = match car {
         Ok(_) => [Ok(None), Ok(None)],
         Err(_) => [Axle::Front, Axle::Rear]
-            .map(|axle| WheelPair::of(document, axle).map_err(|error| error.to_string())),
+            .map(|axle| WheelPair::of(document, axle).map_err(|error| named(error.to_string()))),
     };
     Assembled { document: document.clone(), car, alone }
+}
+
+/// A sentence about the car with the names of points instead of their paths.
+fn with_names(document: &Document, mut sentence: String) -> String {
+    for axle in [Axle::Front, Axle::Rear] {
+        let corners =
+            [(axle.name(), document.corner(axle)), (axle.right_name(), document.right_corner(axle))];
+        for (name, corner) in corners {
+            if let Some(corner) = corner {
+                sentence = describe::with_names(sentence, name, corner);
+            }
+        }
+    }
+    sentence
 }
 
 /// What is asked.

@@ -1,0 +1,50 @@
+//! What is wrong, where it is: the points an error speaks of, and the gaps of a corner that is
+//! asked to go beyond its reach.
+
+use geometry_core::{linkage::Member, setup::Corner};
+
+use super::{Anchor, Pen, Placed, parts};
+use crate::{edit::PointPath, numbers::format_number, session::Apart, view::View};
+
+/// Pixels: the radius of the ring around a faulty point.
+const RING: f64 = 14.0;
+/// Share of the widest gap from which a gap is told by its number.
+const WIDE: f64 = 0.3;
+
+/// A ring around each point of which the error speaks, and a line along a link or strut that is
+/// faulty as a whole.
+pub fn faults(pen: &mut Pen, placed: &Placed, faulty: &[PointPath]) {
+    for path in faulty {
+        let Some(point) = placed.at(*path) else { continue };
+        pen.circle("fault", &point, RING);
+        let other = match path {
+            PointPath::LinkInboard(i) => PointPath::LinkOutboard(*i),
+            PointPath::StrutTopMount => PointPath::StrutLowerEnd,
+            _ => continue,
+        };
+        if let Some(other) = placed.at(other).filter(|_| faulty.contains(&other)) {
+            pen.line("fault", &point, &other);
+        }
+    }
+}
+
+/// Members and knuckle as near as they come, with what is missing.
+pub fn apart(pen: &mut Pen, corner: &Corner, apart: &Apart) {
+    parts::draw_members(pen, corner, &apart.placed);
+    let widest = apart.gaps.first().map_or(0.0, geometry_core::solve::Gap::width);
+    for gap in &apart.gaps {
+        pen.line("gap", &gap.on_member, &gap.on_knuckle);
+        for end in [&gap.on_member, &gap.on_knuckle] {
+            pen.circle("gap-end", end, 4.0);
+        }
+        // A hinge has gaps at both pivots, which are one hinge's.
+        if pen.view() == View::Front && gap.width() >= WIDE * widest {
+            let name = match gap.member {
+                Member::Hinge => "hinge",
+                member => member.id(corner),
+            };
+            let text = format!("{name}, {} mm apart", format_number(gap.width(), 1));
+            pen.text("note gap-name", &gap.on_knuckle, [12.0, -4.0], Anchor::Start, text);
+        }
+    }
+}

@@ -1,0 +1,165 @@
+//! What stands in the way of a corner or of the state asked for, to be drawn where it is.
+//!
+//! Nothing is computed while nothing is wrong.
+
+use std::sync::Arc;
+
+use geometry_core::{
+    linkage::{Linkage, LinkageError},
+    setup::{Corner, Side},
+    solve::{Gap, Nearest, State},
+};
+use leptos::prelude::*;
+
+use super::{Solved, Wheels};
+use crate::{edit::PointPath, numbers::format_number, scene::Placed};
+
+/// The corner as near as it comes to a state that it does not reach.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Apart {
+    /// The state asked for.
+    pub state: State,
+    /// Where body and knuckle have their points.
+    pub placed: Placed,
+    /// What is missing, the widest gap first.
+    pub gaps: Vec<Gap>,
+    /// The same in words.
+    pub sentence: String,
+}
+
+/// Handles to what is wrong; copied freely.
+#[derive(Clone, Copy)]
+pub struct Trouble {
+    /// The points of which the corner's fault speaks, while it cannot be read.
+    pub faulty: Memo<Vec<PointPath>>,
+    /// Where the members of one corner pull apart, while the state asked for is beyond its reach.
+    pub apart: Memo<Option<Arc<Apart>>>,
+}
+
+impl Trouble {
+    pub(super) fn new(
+        corner: Memo<Option<Corner>>,
+        linkage: Memo<Result<Arc<Linkage>, String>>,
+        state: RwSignal<State>,
+        solved: Memo<Option<Arc<Solved>>>,
+        wheels: Wheels,
+    ) -> Self {
+        let faulty = Memo::new(move |_| {
+            if linkage.with(Result::is_ok) {
+                return Vec::new();
+            }
+            corner.with(|corner| {
+                let Some(corner) = corner else { return Vec::new() };
+                match Linkage::new(corner, Side::Left) {
+                    Ok(_) => Vec::new(),
+                    Err(error) => concerned(corner, &error),
+                }
+            })
+        });
+        let apart = Memo::new(move |_| {
+            let solved = solved.get()?;
+            if solved.stopped.is_none() || wheels.active.get() {
+                return None;
+            }
+            let state = state.get();
+            corner.with(|corner| apart(corner.as_ref()?, &solved, state).map(Arc::new))
+        });
+        Self { faulty, apart }
+    }
+}
+
+/// The points of what an error names: a point, all of a part, or all of a member.
+fn concerned(corner: &Corner, error: &LinkageError) -> Vec<PointPath> {
+    let fields = error.fields();
+    let of_member = |field: &str| -> Option<String> {
+        let arm = corner.arms.iter().position(|arm| arm.id == field).map(|i| format!("arms[{i}]"));
+        let link = || corner.links.iter().position(|link| link.id == field).map(|i| format!("links[{i}]"));
+        let strut = || corner.strut.as_ref().filter(|strut| strut.id == field).map(|_| "strut".to_owned());
+        let hinge = || corner.hinge.as_ref().filter(|hinge| hinge.id == field).map(|_| "hinge".to_owned());
+        arm.or_else(link).or_else(strut).or_else(hinge)
+    };
+    let named: Vec<String> =
+        fields.iter().map(|field| of_member(field).unwrap_or_else(|| field.clone())).collect();
+    let is_named = |path: &PointPath| {
+        let path = path.path();
+        // A field of a point, as `arms[0].ball_joint[2]`, is the point's.
+        named.iter().any(|name| path.starts_with(name.as_str()) || name.starts_with(&path))
+    };
+    PointPath::all(corner).into_iter().filter(is_named).collect()
+}
+
+/// How near the corner comes; none where it does come there, assembled another way.
+fn apart(corner: &Corner, solved: &Solved, state: State) -> Option<Apart> {
+    let nearest = Nearest::to(&solved.linkage, &solved.position, state)?;
+    let missing = |gap: &Gap| format!("{} by {} mm", gap.member.id(corner), format_number(gap.width(), 1));
+    let gaps: Vec<String> = nearest.gaps.iter().map(missing).collect();
+    let (last, others) = gaps.split_last()?;
+    let all = if others.is_empty() { last.clone() } else { format!("{} and {last}", others.join(", ")) };
+    let at = if state.rack == solved.position.state().rack {
+        format!("travel {} mm", format_number(state.travel, 1))
+    } else {
+        format!("travel {} mm, rack {} mm", format_number(state.travel, 1), format_number(state.rack, 1))
+    };
+    Some(Apart {
+        state,
+        placed: Placed::apart(corner, &solved.linkage, &nearest),
+        gaps: nearest.gaps,
+        sentence: format!("At {at} its parts would be apart, as drawn dashed: {all}."),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use geometry_core::{
+        readings::Reader,
+        setup::{Axle, example},
+        solve::Follower,
+    };
+
+    fn front() -> Corner {
+        example().front.expect("a front corner")
+    }
+
+    #[test]
+    fn an_error_leads_to_the_points_that_it_names() {
+        let mut corner = front();
+        corner.arms[0].front_pivot = corner.arms[0].rear_pivot;
+        let error = Linkage::new(&corner, Side::Left).expect_err("two pivots at one place");
+        assert_eq!(concerned(&corner, &error), [PointPath::ArmFrontPivot(0), PointPath::ArmRearPivot(0)]);
+
+        let mut corner = front();
+        let twin = corner.links[1].clone();
+        corner.links[2] = geometry_core::setup::Link { id: "second".into(), ..twin };
+        let error = Linkage::new(&corner, Side::Left).expect_err("one link twice");
+        let found = concerned(&corner, &error);
+        for path in [PointPath::LinkInboard(1), PointPath::LinkInboard(2), PointPath::LinkOutboard(2)] {
+            assert!(found.contains(&path), "{error}: {found:?}");
+        }
+        assert!(!found.contains(&PointPath::WheelCentre));
+    }
+
+    #[test]
+    fn beyond_its_reach_it_says_what_is_missing_where() {
+        let (document, corner) = (example(), front());
+        let linkage = Linkage::new(&corner, Side::Left).expect("the demonstration");
+        let mut follower = Follower::new(&linkage);
+        let asked = State { travel: 400.0, rack: 0.0 };
+        let outcome = follower.go_to(asked);
+        assert!(outcome.stop().is_some(), "so far it does not go");
+        let position = *follower.position();
+        let readings = Reader::new(&linkage, &document.vehicle, Axle::Front).read(&position);
+        let solved = Solved { linkage, position, readings, stopped: Some(String::new()) };
+        let apart = apart(&corner, &solved, asked).expect("nothing reaches so far");
+        assert!(apart.gaps[0].width() > 1.0, "{:?}", apart.gaps);
+        let widest =
+            format!("{} by {} mm", apart.gaps[0].member.id(&corner), format_number(apart.gaps[0].width(), 1));
+        assert!(
+            apart.sentence.starts_with("At travel 400.0 mm") && apart.sentence.contains(&widest),
+            "{}",
+            apart.sentence
+        );
+        let centre = apart.placed.at(PointPath::WheelCentre).expect("the knuckle is drawn");
+        assert!((centre.z - corner.wheel.centre[2] - 400.0).abs() < 1e-9);
+    }
+}
