@@ -12,10 +12,11 @@ use geometry_core::{
     readings::{Quantity, Reader},
     setup::{self, Axle, Corner, Rocker, Side, Vehicle},
     solve::{Follower, Outcome, State},
+    statics::{Case, Given, Statics},
 };
 use web_app::{
     presets::Preset,
-    scene::{self, Pen, Placed, chosen, construction, labels, parts},
+    scene::{self, Pen, Placed, chosen, construction, forces, labels, parts},
     view::{Frame, PanZoom, Sheet, View},
 };
 
@@ -39,19 +40,39 @@ fn drawing_with(
     };
     let readings = Reader::new(&linkage, vehicle, axle).read(&position);
     let placed = Placed::new(corner, Some((&linkage, &position)));
+    let found = quantity.and_then(|q| Construction::of(q, corner, &linkage, &position, &readings));
+    views(corner, &placed, |pen| match &found {
+        Some(found) => chosen::draw(pen, found, &Vec3::from(readings.contact)),
+        None => construction::draw(pen, &readings),
+    })
+}
+
+/// The arrows of a load case instead of the usual lines, in the state that was described.
+fn drawing_of_forces(corner: &Corner, vehicle: &Vehicle, axle: Axle, case: &Case) -> String {
+    let linkage = Linkage::new(corner, Side::Left).expect("the corner can be assembled");
+    let follower = Follower::new(&linkage);
+    let position = follower.position();
+    let statics = Statics::new(corner, &linkage);
+    let loads = statics.loads(case, vehicle, axle).expect("the vehicle is described");
+    let found = statics.forces(position, &loads, &Given::default()).expect("the corner is held");
+    let pushes: Vec<_> =
+        loads.iter().map(|load| (load.at, load.in_axes_of_vehicle(&linkage, position))).collect();
+    let placed = Placed::new(corner, Some((&linkage, position)));
+    let contact = Vec3::from(Reader::new(&linkage, vehicle, axle).read(position).contact);
+    let arrows = forces::arrows(corner, &placed, &contact, &pushes, &found);
+    views(corner, &placed, |pen| forces::draw(pen, &arrows))
+}
+
+/// All three views of what stands in a position, with something drawn over its parts.
+fn views(corner: &Corner, placed: &Placed, over: impl Fn(&mut Pen)) -> String {
     let points = corner.points().into_iter().map(|(_, point)| Vec3::from(point));
     let frame = Frame::around(points, &corner.wheel.centre.into(), corner.wheel.loaded_radius);
     let sheet = Sheet::new(frame, 900.0, 700.0, PanZoom::default());
-    let found = quantity.and_then(|q| Construction::of(q, corner, &linkage, &position, &readings));
     let mut text = String::new();
     for view in View::ALL {
         let mut shapes = Vec::new();
-        parts::draw(&mut Pen::new(&sheet, view, &mut shapes), corner, &placed);
-        let mut pen = Pen::new(&sheet, view, &mut shapes);
-        match &found {
-            Some(found) => chosen::draw(&mut pen, found, &Vec3::from(readings.contact)),
-            None => construction::draw(&mut pen, &readings),
-        }
+        parts::draw(&mut Pen::new(&sheet, view, &mut shapes), corner, placed);
+        over(&mut Pen::new(&sheet, view, &mut shapes));
         labels::settle(&mut shapes, &sheet.pane(view), &[]);
         writeln!(text, "-- {}", view.name()).expect("a text takes any text");
         writeln!(text, "{}", scene::markup(&shapes).replace("><", ">\n<")).expect("a text takes any text");
@@ -124,4 +145,12 @@ fn every_layout_is_drawn() {
             drawing(&corner, &setup::example().vehicle, Axle::Front, state)
         );
     }
+}
+
+#[test]
+fn the_forces_of_braking_are_drawn_as_arrows() {
+    let corner = Preset::TwoArms.corner(Axle::Front, 2600.0);
+    let vehicle = setup::example().vehicle;
+    let case = Case::FrictionBraking { g: 1.0 };
+    insta::assert_snapshot!("forces_of_braking", drawing_of_forces(&corner, &vehicle, Axle::Front, &case));
 }
