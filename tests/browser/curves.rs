@@ -415,8 +415,7 @@ fn canvases_have_the_pixels_of_the_screen() {
         let page = Page::open(browser).await;
         // Another width as well: the browser does not tell a page of emulated pixels alone.
         for (width, factor) in [(1300, 1.5), (1250, 2.0)] {
-            let size = serde_json::json!({ "width": width, "height": 850, "deviceScaleFactor": factor, "mobile": false });
-            page.browser.devtools("Emulation.setDeviceMetricsOverride", size).await;
+            page.browser.resize(width, 850, factor).await;
             page.browser
                 .wait_until(&format!(
                     "devicePixelRatio === {factor} && [...document.querySelectorAll('.curve canvas')].every(c => c.width === Math.round(c.getBoundingClientRect().width * {factor}))"
