@@ -41,7 +41,12 @@ impl Page {
     }
 
     async fn press_button(&self, name: &str) {
-        self.browser.click(&format!("button[data-do={name}]")).await;
+        // The head of the choice stands over what is scrolled beneath it.
+        let button = format!("button[data-do={name}]");
+        self.browser
+            .eval(&format!("document.querySelector('{button}').scrollIntoView({{block: 'center'}})"))
+            .await;
+        self.browser.click(&button).await;
     }
 
     /// The value in a chart's head for an axle, in full precision.
@@ -154,6 +159,8 @@ fn at_least_one_and_at_most_twelve_curves() {
                 "[...document.querySelectorAll('[data-on-curve]:not(:checked)')].every(e => e.disabled)",
             )
             .await;
+        // The driver does not scroll to what stands under the list's head, as a person does.
+        page.browser.eval("document.querySelector('[data-chooser]').scrollTop = 0").await;
         page.press_button("usual-curves").await;
         for name in &USUAL[1..] {
             page.tick(name).await;
@@ -415,8 +422,7 @@ fn canvases_have_the_pixels_of_the_screen() {
         let page = Page::open(browser).await;
         // Another width as well: the browser does not tell a page of emulated pixels alone.
         for (width, factor) in [(1300, 1.5), (1250, 2.0)] {
-            let size = serde_json::json!({ "width": width, "height": 850, "deviceScaleFactor": factor, "mobile": false });
-            page.browser.devtools("Emulation.setDeviceMetricsOverride", size).await;
+            page.browser.resize(width, 850, factor).await;
             page.browser
                 .wait_until(&format!(
                     "devicePixelRatio === {factor} && [...document.querySelectorAll('.curve canvas')].every(c => c.width === Math.round(c.getBoundingClientRect().width * {factor}))"

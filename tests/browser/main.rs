@@ -7,7 +7,6 @@ mod core;
 mod curves;
 mod drawing;
 mod fields;
-mod firefox;
 mod forces;
 mod geometry;
 mod keeping;

@@ -9,7 +9,7 @@ use std::process::Command;
 use std::time::Instant;
 
 use cornerwise_tests::{
-    browser::{Browser, Look, browse},
+    browser::{Browser, Look, Program, browse_in},
     page_file,
 };
 use evaluate::workload::{Work, run_sweeps};
@@ -38,7 +38,7 @@ fn main() {
     let size = std::fs::metadata(page_file()).map_or(0, |file| file.len());
     println!("bench: page_size {size} B  the one file, at most 900000");
     let (mut native, mut in_page) = ([f64::NAN; Work::ALL.len()], [f64::NAN; Work::ALL.len()]);
-    browse(Look::default(), async |browser| {
+    browse_in(Program::Chromium, Look::default(), async |browser| {
         let mut times = Vec::new();
         for _ in 0..RUNS {
             browser.open_file("").await;

@@ -2,7 +2,7 @@
 
 use std::time::Duration;
 
-use cornerwise_tests::browser::{Browser, Look, browse};
+use cornerwise_tests::browser::{Browser, Look, Media, browse};
 use geometry_core::axle::{AxleFollower, AxleReader, AxleReadings, AxleState, Lean, WheelPair};
 use geometry_core::linkage::Linkage;
 use geometry_core::setup::{Axle, Document, Side, example};
@@ -358,8 +358,7 @@ fn play_moves_and_any_hand_on_it_stops_it() {
 #[test]
 fn where_less_motion_is_asked_for_play_goes_in_slow_steps() {
     browse(Look::default(), async |browser| {
-        let feature = json!({ "features": [{ "name": "prefers-reduced-motion", "value": "reduce" }] });
-        browser.devtools("Emulation.setEmulatedMedia", feature).await;
+        browser.show_in(Media { less_motion: true, ..Media::default() }).await;
         let page = Page::open(browser.clone()).await;
         // Every value that the slider ever has.
         browser

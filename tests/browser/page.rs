@@ -284,7 +284,7 @@ impl Page {
     }
 
     /// Drags a point with a finger.
-    pub(crate) async fn drag_by_touch(&self, point: &str, right: f64, down: f64) {
+    pub(crate) async fn drag_by_touch(&self, point: &str, right: i32, down: i32) {
         self.browser.drag_by_touch(&handle(point), right, down).await;
     }
 

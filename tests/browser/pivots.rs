@@ -32,9 +32,10 @@ impl Page {
 
     /// Pastes a text from the clipboard into a field; whether the page took it for a block.
     async fn paste_block(&self, path: &str, text: &str) -> bool {
+        // An event that a script makes has its text from `clipboardData` in Chromium and from `data` in Firefox.
         let paste = format!(
             "((e, text) => {{ const data = new DataTransfer(); data.setData('text/plain', text); e.focus(); \
-             return !e.dispatchEvent(new ClipboardEvent('paste', {{ clipboardData: data, bubbles: true, cancelable: true }})); }})\
+             return !e.dispatchEvent(new ClipboardEvent('paste', {{ clipboardData: data, data: text, dataType: 'text/plain', bubbles: true, cancelable: true }})); }})\
              (document.querySelector({}), {})",
             Value::from(format!("input[data-field=\"{path}\"]")),
             Value::from(text)
@@ -43,7 +44,7 @@ impl Page {
     }
 
     /// Opens the dialog by its button and puts a text into it.
-    async fn paste_pivots(&self, text: &str) {
+    pub(crate) async fn paste_pivots(&self, text: &str) {
         // The driver does not scroll to what stands under the line of the freedoms, as a person does.
         self.browser.eval("document.querySelector('#panel-pivots').scrollTop = 0").await;
         self.browser.click("[data-do=paste-pivots]").await;
@@ -51,7 +52,7 @@ impl Page {
     }
 
     /// Puts a text into the open dialog.
-    async fn put(&self, text: &str) {
+    pub(crate) async fn put(&self, text: &str) {
         let put = format!(
             "((e, text) => {{ e.value = text; e.dispatchEvent(new InputEvent('input', {{ bubbles: true }})); return 0; }})\
              (document.querySelector('dialog.paste textarea'), {})",
@@ -62,7 +63,7 @@ impl Page {
     }
 
     /// How the dialog shows a line.
-    async fn line(&self, number: usize) -> String {
+    pub(crate) async fn line(&self, number: usize) -> String {
         self.browser.text(&format!("dialog.paste [data-line=\"{number}\"]")).await
     }
 

@@ -1,43 +1,28 @@
 //! The sheet on paper.
 
-use cornerwise_tests::browser::{Browser, Look, browse};
-use data_encoding::BASE64;
+use cornerwise_tests::browser::{Browser, Look, Media, browse};
 use geometry_core::setup::{Axle, example};
+use miniz_oxide::inflate::decompress_to_vec_zlib;
 use serde_json::{Value, json};
 
 use crate::core::{Shown, front_changed};
 use crate::page::Page;
 
-/// Prints as the browser does, on a paper of that size in inches; the PDF.
-async fn print(browser: &Browser, width: f64, height: f64) -> Vec<u8> {
-    let answer = browser
-        .devtools(
-            "Page.printToPDF",
-            json!({ "printBackground": true, "preferCSSPageSize": false, "landscape": true,
-                    "paperWidth": width, "paperHeight": height,
-                    "marginTop": 0, "marginBottom": 0, "marginLeft": 0, "marginRight": 0 }),
-        )
-        .await;
-    BASE64.decode(answer["data"].as_str().expect("a PDF").as_bytes()).expect("base64")
-}
-
-/// How many pages a PDF has: page objects, which browsers write plainly.
+/// How many pages a PDF has: page objects, which Chromium writes plainly and Firefox packs with others.
 fn pages(pdf: &[u8]) -> usize {
-    let text = String::from_utf8_lossy(pdf);
-    text.matches("/Type /Page\n").count()
-        + text.matches("/Type /Page ").count()
-        + text.matches("/Type /Page/").count()
+    let mut text = String::from_utf8_lossy(pdf).into_owned();
+    let packed = |at: &usize| pdf[*at..].starts_with(b"/Type /ObjStm");
+    for at in (0..pdf.len()).filter(packed) {
+        let begin = pdf[at..].windows(7).position(|bytes| bytes == b"stream\n").expect("a stream");
+        let objects = decompress_to_vec_zlib(&pdf[at + begin + 7..]).expect("packed objects");
+        text.push_str(&String::from_utf8_lossy(&objects));
+    }
+    ["\n", " ", "/"].map(|after| text.matches(&format!("/Type /Page{after}")).count()).iter().sum()
 }
 
 /// Lays the page out for paper without printing it, or back again.
 async fn on_paper(browser: &Browser, paper: bool) {
-    let media = if paper { "print" } else { "" };
-    browser
-        .devtools(
-            "Emulation.setEmulatedMedia",
-            json!({ "media": media, "features": [{ "name": "prefers-color-scheme", "value": "dark" }] }),
-        )
-        .await;
+    browser.show_in(Media { dark: true, paper, ..Media::default() }).await;
     let there = if paper { "!!" } else { "!" };
     browser.wait_until(&format!("{there}document.querySelector('.print-sheet svg')")).await;
 }
@@ -48,9 +33,9 @@ async fn written(browser: &Browser) -> String {
     browser.eval(text).await.as_str().unwrap_or_default().to_owned()
 }
 
-/// A4 and A3 in inches, upright.
-const A4: (f64, f64) = (8.27, 11.69);
-const A3: (f64, f64) = (11.69, 16.54);
+/// A4 and A3 in centimetres, upright.
+const A4: (f64, f64) = (21.0, 29.7);
+const A3: (f64, f64) = (29.7, 42.0);
 
 #[test]
 fn one_sheet_comes_out_on_a4_and_on_a3() {
@@ -58,13 +43,13 @@ fn one_sheet_comes_out_on_a4_and_on_a3() {
         let page = Page::open(browser.clone()).await;
         assert_eq!(browser.count(".print-sheet *").await, 0, "nothing of it is there on the screen");
         for (width, height) in [A4, A3] {
-            let pdf = print(&browser, width, height).await;
+            let pdf = browser.print(width, height).await;
             assert_eq!(pages(&pdf), 1);
             assert!(pdf.len() > 10_000, "{} bytes are an empty sheet", pdf.len());
         }
         page.choose_layout("Five-link").await;
         page.choose_tile("roll_centre_height").await;
-        assert_eq!(pages(&print(&browser, A4.0, A4.1).await), 1);
+        assert_eq!(pages(&browser.print(A4.0, A4.1).await), 1);
         browser.wait_until("!document.querySelector('.print-sheet svg')").await;
         page.choose_tile("roll_centre_height").await;
     });

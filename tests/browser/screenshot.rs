@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use cornerwise_tests::browser::{Look, browse};
+use cornerwise_tests::browser::{Look, Program, browse_in};
 
 const SIZES: [(u32, u32); 3] = [(1440, 900), (1920, 1080), (390, 844)];
 
@@ -12,7 +12,7 @@ fn main() -> ExitCode {
         eprintln!("a folder for the pictures is missing");
         return ExitCode::from(2);
     };
-    browse(Look::default(), async |browser| {
+    browse_in(Program::Chromium, Look::default(), async |browser| {
         for (width, height) in SIZES {
             for (dark, name) in [(false, "light"), (true, "dark")] {
                 browser.show_as(Look { width, height, dark }).await;

@@ -2,26 +2,34 @@
 //!
 //! A test says what it wants and what it does; [`browse`] starts the browser, closes it whatever happens, and fails
 //! the test for any error in the browser's console that the test did not take by [`Browser::console_errors`].
+//!
+//! The variable `CORNERWISE_BROWSER` says which browser: `chromium`, which it is when nothing is said, or `firefox`.
+//! Every test runs in both. Where the drivers have no common word for something, Chromium is asked by its developer
+//! tools and Firefox by `WebDriver BiDi` and its own settings.
 
 use std::future::Future;
 use std::panic::{AssertUnwindSafe, resume_unwind};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use fantoccini::actions::{
-    Actions, InputSource, KeyAction, KeyActions, MOUSE_BUTTON_LEFT, MouseActions, PointerAction,
+    Actions, InputSource, KeyAction, KeyActions, MOUSE_BUTTON_LEFT, MouseActions, PointerAction, TouchActions,
 };
 use fantoccini::elements::Element;
 use fantoccini::key::Key;
-use fantoccini::wd::WebDriverCompatibleCommand;
+use fantoccini::wd::{
+    PrintConfigurationBuilder, PrintMargins, PrintOrientation, PrintSize, WebDriverCompatibleCommand,
+};
 use fantoccini::{Client, ClientBuilder, Locator};
 use futures_util::FutureExt;
 use http::Method;
 use hyper_util::client::legacy::connect::HttpConnector;
 use serde_json::{Value, json};
-use tokio::sync::Semaphore;
+use tokio::sync::{Mutex, Semaphore};
 use url::{ParseError, Url};
 
+use crate::bidi::Bidi;
 use crate::driver::Driver;
 pub use crate::driver::Program;
 
@@ -50,13 +58,23 @@ impl Default for Look {
     }
 }
 
-/// Runs one test in a browser of its own, Chromium.
-pub fn browse<T: Future<Output = ()>>(look: Look, test: impl FnOnce(Browser) -> T) {
-    browse_in(Program::Chromium, look, test);
+/// What the system around the page asks for, and whether the page is laid out for paper.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Media {
+    /// Whether dark colours are asked for.
+    pub dark: bool,
+    /// Whether less motion is asked for.
+    pub less_motion: bool,
+    /// Whether the page is laid out for paper, as before printing.
+    pub paper: bool,
 }
 
-/// Runs one test in a browser of its own. Firefox tells nothing of its console and has none of Chromium's developer
-/// tools: its page is sized by its window and asked for colours by its settings.
+/// Runs one test in a browser of its own, the one that `CORNERWISE_BROWSER` names.
+pub fn browse<T: Future<Output = ()>>(look: Look, test: impl FnOnce(Browser) -> T) {
+    browse_in(Program::chosen(), look, test);
+}
+
+/// Runs one test in a browser of its own, whichever is chosen: for what is compared from run to run.
 pub fn browse_in<T: Future<Output = ()>>(program: Program, look: Look, test: impl FnOnce(Browser) -> T) {
     let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().expect("a runtime");
     runtime.block_on(async {
@@ -66,10 +84,8 @@ pub fn browse_in<T: Future<Output = ()>>(program: Program, look: Look, test: imp
         let inside = async {
             browser.show_as(look).await;
             test(browser.clone()).await;
-            if program == Program::Chromium {
-                let errors = browser.console_errors().await;
-                assert!(errors.is_empty(), "the browser's console holds errors:\n{}", errors.join("\n"));
-            }
+            let errors = browser.console_errors().await;
+            assert!(errors.is_empty(), "the browser's console holds errors:\n{}", errors.join("\n"));
         };
         let outcome = AssertUnwindSafe(tokio::time::timeout(TEST_LIMIT, inside)).catch_unwind().await;
         // A browser that has crashed is closed already; what the test found matters more.
@@ -86,43 +102,104 @@ pub fn browse_in<T: Future<Output = ()>>(program: Program, look: Look, test: imp
 /// A browser with one page. Elements are named by CSS selectors; what is not there fails the test.
 #[derive(Debug, Clone)]
 pub struct Browser {
-    program: Program,
     client: Client,
+    beyond: Beyond,
     downloads: PathBuf,
+}
+
+/// By what is asked for that for which the drivers have no common word.
+#[derive(Debug, Clone)]
+enum Beyond {
+    /// Chromium's developer tools and its log, by the driver itself.
+    Chromium,
+    /// Firefox: `WebDriver BiDi`, and its settings by the driver itself.
+    Firefox(Arc<Mutex<Bidi>>),
 }
 
 impl Browser {
     async fn connect(program: Program, driver: &Driver, look: Look) -> Self {
         let mut builder = ClientBuilder::new(HttpConnector::new());
         let connected = builder
-            .capabilities(driver.capabilities(look.width, look.height, look.dark))
+            .capabilities(driver.capabilities(look.width, look.height))
             .connect(&driver.address())
             .await;
         let client = connected.unwrap_or_else(|error| panic!("the browser did not start: {error}"));
-        Self { program, client, downloads: driver.downloads() }
+        let beyond = match program {
+            Program::Chromium => Beyond::Chromium,
+            Program::Firefox => {
+                let address = client.capabilities().and_then(|all| all.get("webSocketUrl")?.as_str());
+                let page = client.window().await.expect("a window");
+                let bidi = Bidi::connect(address.expect("a web socket"), page.into()).await;
+                Beyond::Firefox(Arc::new(Mutex::new(bidi)))
+            }
+        };
+        Self { client, beyond, downloads: driver.downloads() }
     }
 
     /// Shows the page in another size or with other system colours.
     pub async fn show_as(&self, look: Look) {
-        if self.program == Program::Firefox {
-            self.size_window(look).await;
-            return;
-        }
-        let size =
-            json!({ "width": look.width, "height": look.height, "deviceScaleFactor": 1, "mobile": false });
-        self.devtools("Emulation.setDeviceMetricsOverride", size).await;
-        let scheme = if look.dark { "dark" } else { "light" };
-        let media = json!({ "features": [{ "name": "prefers-color-scheme", "value": scheme }] });
-        self.devtools("Emulation.setEmulatedMedia", media).await;
+        self.resize(look.width, look.height, 1.0).await;
+        self.show_in(Media { dark: look.dark, ..Media::default() }).await;
     }
 
-    /// Gives the page its size by that of the window around it.
-    async fn size_window(&self, look: Look) {
-        let around = self.eval("[outerWidth - innerWidth, outerHeight - innerHeight]").await;
-        let whole =
-            |inner: u32, i: usize| inner + u32::try_from(around[i].as_u64().unwrap_or(0)).unwrap_or(0);
-        let sized = self.client.set_window_size(whole(look.width, 0), whole(look.height, 1)).await;
-        sized.unwrap_or_else(|error| panic!("the window has no other size: {error}"));
+    /// Shows the page in another size, in CSS pixels, on a screen that has so many pixels in each of them.
+    pub async fn resize(&self, width: u32, height: u32, density: f64) {
+        match &self.beyond {
+            Beyond::Chromium => {
+                let size = json!({ "width": width, "height": height, "deviceScaleFactor": density, "mobile": false });
+                self.devtools("Emulation.setDeviceMetricsOverride", size).await;
+            }
+            Beyond::Firefox(bidi) => bidi.lock().await.size(width, height, density).await,
+        }
+    }
+
+    /// Shows the page as another system or the printer would ask for it.
+    pub async fn show_in(&self, media: Media) {
+        let Media { dark, less_motion, paper } = media;
+        match self.beyond {
+            Beyond::Chromium => {
+                let scheme = if dark { "dark" } else { "light" };
+                let motion = if less_motion { "reduce" } else { "no-preference" };
+                let features = json!([
+                    { "name": "prefers-color-scheme", "value": scheme },
+                    { "name": "prefers-reduced-motion", "value": motion },
+                ]);
+                let medium = if paper { "print" } else { "" };
+                let media = json!({ "media": medium, "features": features });
+                self.devtools("Emulation.setEmulatedMedia", media).await;
+            }
+            Beyond::Firefox(_) => {
+                let settings = format!(
+                    "gBrowser.selectedBrowser.browsingContext.mediumOverride = {paper} ? 'print' : ''; \
+                     Services.prefs.setIntPref('layout.css.prefers-color-scheme.content-override', {dark} ? 0 : 1); \
+                     Services.prefs.setIntPref('ui.prefersReducedMotion', {less_motion} ? 1 : 0);"
+                );
+                self.command("moz/context", json!({ "context": "chrome" })).await;
+                let set = self.client.execute(&settings, Vec::new()).await;
+                set.unwrap_or_else(|error| panic!("`{settings}` failed: {error}"));
+                self.command("moz/context", json!({ "context": "content" })).await;
+            }
+        }
+        // It reaches the page a little later. Paper is light whatever is asked for.
+        let asks = |query: &str, wanted: bool| format!("matchMedia('{query}').matches === {wanted}");
+        let reached = [
+            asks("print", paper),
+            asks("(prefers-reduced-motion: reduce)", less_motion),
+            format!("({paper} || {})", asks("(prefers-color-scheme: dark)", dark)),
+        ];
+        self.wait_until(&reached.join(" && ")).await;
+    }
+
+    /// Prints the page on a paper of that size in centimetres, laid across, without margins; the PDF.
+    pub async fn print(&self, width: f64, height: f64) -> Vec<u8> {
+        let paper = PrintConfigurationBuilder::default()
+            .orientation(PrintOrientation::Landscape)
+            .background(true)
+            .size(PrintSize { width, height })
+            .margins(PrintMargins { top: 0.0, bottom: 0.0, left: 0.0, right: 0.0 })
+            .build();
+        let pdf = self.client.print(paper.expect("a paper")).await;
+        pdf.unwrap_or_else(|error| panic!("the page cannot be printed: {error}"))
     }
 
     /// Opens the built page as a file, with a fragment (what follows `#`) unless it is empty, and waits until it has
@@ -145,7 +222,12 @@ impl Browser {
 
     /// Runs a script in every page that is opened from now on, before the page's own: to take something away.
     pub async fn run_before_pages(&self, script: &str) {
-        self.devtools("Page.addScriptToEvaluateOnNewDocument", json!({ "source": script })).await;
+        match &self.beyond {
+            Beyond::Chromium => {
+                self.devtools("Page.addScriptToEvaluateOnNewDocument", json!({ "source": script })).await;
+            }
+            Beyond::Firefox(bidi) => bidi.lock().await.run_before_pages(script).await,
+        }
     }
 
     /// Reloads the page and waits until it has started again.
@@ -162,8 +244,14 @@ impl Browser {
 
     /// The value of a JavaScript expression.
     pub async fn eval(&self, expression: &str) -> Value {
-        let result = self.client.execute(&format!("return ({expression});"), Vec::new()).await;
-        result.unwrap_or_else(|error| panic!("`{expression}` failed: {error}"))
+        let result = match &self.beyond {
+            Beyond::Chromium => {
+                let result = self.client.execute(&format!("return ({expression});"), Vec::new()).await;
+                result.map_err(|error| error.to_string())
+            }
+            Beyond::Firefox(bidi) => bidi.lock().await.evaluate(expression).await,
+        };
+        result.unwrap_or_else(|why| panic!("`{expression}` failed: {why}"))
     }
 
     /// Waits until a JavaScript expression is true.
@@ -226,7 +314,8 @@ impl Browser {
         if text.is_empty() {
             self.press_here("Delete").await;
         } else {
-            self.devtools("Input.insertText", json!({ "text": text })).await;
+            let insert = format!("document.execCommand('insertText', false, {})", Value::from(text));
+            assert!(self.eval(&insert).await == Value::Bool(true), "`{css}` takes no text");
         }
         self.leave().await;
     }
@@ -274,6 +363,21 @@ impl Browser {
     /// Takes an element by its middle and drags it with the mouse, in several small moves, by CSS pixels to the right
     /// and down.
     pub async fn drag(&self, css: &str, right: i32, down: i32) {
+        let moves = self.moves_of_drag(css, right, down).await;
+        let mouse = moves.into_iter().fold(MouseActions::new("mouse".to_owned()), MouseActions::then);
+        let dragged = self.client.perform_actions(Actions::from(mouse)).await;
+        dragged.unwrap_or_else(|error| panic!("`{css}` cannot be dragged: {error}"));
+    }
+
+    /// Drags an element like [`Browser::drag`], with a finger.
+    pub async fn drag_by_touch(&self, css: &str, right: i32, down: i32) {
+        let moves = self.moves_of_drag(css, right, down).await;
+        let finger = moves.into_iter().fold(TouchActions::new("finger".to_owned()), TouchActions::then);
+        let dragged = self.client.perform_actions(Actions::from(finger)).await;
+        dragged.unwrap_or_else(|error| panic!("`{css}` cannot be dragged by a finger: {error}"));
+    }
+
+    async fn moves_of_drag(&self, css: &str, right: i32, down: i32) -> Vec<PointerAction> {
         const MOVES: i32 = 8;
         let soon = Some(Duration::from_millis(16));
         let take =
@@ -282,35 +386,10 @@ impl Browser {
         let step = |whole: i32, i: i32| f64::from(whole * (i + 1) / MOVES - whole * i / MOVES);
         let moves =
             (0..MOVES).map(|i| PointerAction::MoveBy { duration: soon, x: step(right, i), y: step(down, i) });
-        let mouse = MouseActions::new("mouse".to_owned())
-            .then(take)
-            .then(PointerAction::Down { button: MOUSE_BUTTON_LEFT });
-        let mouse =
-            moves.fold(mouse, MouseActions::then).then(PointerAction::Up { button: MOUSE_BUTTON_LEFT });
-        let dragged = self.client.perform_actions(Actions::from(mouse)).await;
-        dragged.unwrap_or_else(|error| panic!("`{css}` cannot be dragged: {error}"));
-    }
-
-    /// Drags an element like [`Browser::drag`], with a finger.
-    pub async fn drag_by_touch(&self, css: &str, right: f64, down: f64) {
-        const MOVES: u32 = 8;
-        self.element(css).await;
-        let middle = format!(
-            "(e => {{ const r = e.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; }})(document.querySelector({}))",
-            Value::from(css)
-        );
-        let middle = self.eval(&middle).await;
-        let (x, y) = (middle[0].as_f64().unwrap_or(f64::NAN), middle[1].as_f64().unwrap_or(f64::NAN));
-        self.touch("touchStart", json!([{ "x": x, "y": y }])).await;
-        for i in 1..=MOVES {
-            let share = f64::from(i) / f64::from(MOVES);
-            self.touch("touchMove", json!([{ "x": x + right * share, "y": y + down * share }])).await;
-        }
-        self.touch("touchEnd", json!([])).await;
-    }
-
-    async fn touch(&self, kind: &str, points: Value) {
-        self.devtools("Input.dispatchTouchEvent", json!({ "type": kind, "touchPoints": points })).await;
+        let mut all = vec![take, PointerAction::Down { button: MOUSE_BUTTON_LEFT }];
+        all.extend(moves);
+        all.push(PointerAction::Up { button: MOUSE_BUTTON_LEFT });
+        all
     }
 
     /// Writes a picture of what is seen as a PNG file.
@@ -326,15 +405,18 @@ impl Browser {
 
     /// Takes the errors that the browser's console has shown since the last call, policy violations among them.
     pub async fn console_errors(&self) -> Vec<String> {
+        if let Beyond::Firefox(bidi) = &self.beyond {
+            return bidi.lock().await.errors().await;
+        }
         let log = self.command("se/log", json!({ "type": "browser" })).await;
         let entries = log.as_array().cloned().unwrap_or_default();
         let severe = entries.iter().filter(|entry| entry["level"] == "SEVERE");
         severe.map(|entry| entry["message"].as_str().unwrap_or_default().to_owned()).collect()
     }
 
-    /// A command of the browser's developer tools.
-    pub async fn devtools(&self, command: &str, parameters: Value) -> Value {
-        self.command("goog/cdp/execute", json!({ "cmd": command, "params": parameters })).await
+    /// A command of Chromium's developer tools.
+    async fn devtools(&self, command: &str, parameters: Value) {
+        self.command("goog/cdp/execute", json!({ "cmd": command, "params": parameters })).await;
     }
 
     async fn command(&self, path: &'static str, body: Value) -> Value {
@@ -349,7 +431,7 @@ impl Browser {
     }
 }
 
-/// A command that chromedriver adds to the standard.
+/// A command that a driver adds to the standard.
 #[derive(Debug)]
 struct Extension {
     path: &'static str,

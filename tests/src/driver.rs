@@ -21,12 +21,44 @@ pub enum Program {
 }
 
 impl Program {
+    /// The browser that the variable `CORNERWISE_BROWSER` names, Chromium where it names none.
+    ///
+    /// # Panics
+    ///
+    /// When it names another.
+    pub fn chosen() -> Self {
+        let name = std::env::var_os("CORNERWISE_BROWSER").unwrap_or_else(|| "chromium".into());
+        Self::named(&name.to_string_lossy()).unwrap_or_else(|why| panic!("CORNERWISE_BROWSER: {why}"))
+    }
+
+    /// The browser of that name.
+    ///
+    /// # Errors
+    ///
+    /// The names there are, when it is none of them.
+    pub fn named(name: &str) -> Result<Self, String> {
+        match name {
+            "chromium" => Ok(Self::Chromium),
+            "firefox" => Ok(Self::Firefox),
+            _ => Err(format!("“{name}” is no browser of these tests; there are chromium and firefox")),
+        }
+    }
+
     fn driver(self) -> OsString {
         let (variable, name) = match self {
             Self::Chromium => ("CHROMEDRIVER", "chromedriver"),
             Self::Firefox => ("GECKODRIVER", "geckodriver"),
         };
         std::env::var_os(variable).unwrap_or_else(|| name.into())
+    }
+
+    /// What the driver is told beside its port.
+    fn arguments(self) -> &'static [&'static str] {
+        match self {
+            Self::Chromium => &[],
+            // A port for each, and a say in Firefox's own settings, as for what a page's system asks for.
+            Self::Firefox => &["--websocket-port=0", "--allow-system-access"],
+        }
     }
 
     /// What the driver says before the number of its port.
@@ -59,6 +91,7 @@ impl Driver {
         let mut command = Command::new(&program);
         command
             .arg("--port=0")
+            .args(kind.arguments())
             .stdin(Stdio::null())
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
@@ -84,21 +117,21 @@ impl Driver {
     }
 
     /// What the browser is asked to be: headless, quiet, without a past, with its console recorded where it can be.
-    pub(crate) fn capabilities(&self, width: u32, height: u32, dark: bool) -> Map<String, Value> {
+    pub(crate) fn capabilities(&self, width: u32, height: u32) -> Map<String, Value> {
         match self.program {
             Program::Chromium => self.of_chromium(width, height),
-            Program::Firefox => self.of_firefox(width, height, dark),
+            Program::Firefox => self.of_firefox(),
         }
     }
 
-    fn of_firefox(&self, width: u32, height: u32, dark: bool) -> Map<String, Value> {
+    fn of_firefox(&self) -> Map<String, Value> {
         let mut options = json!({
-            "args": ["-headless", format!("--width={width}"), format!("--height={height}")],
+            // Larger than any page in it: what stands outside the window cannot be touched.
+            "args": ["-headless", "--width=2100", "--height=1400"],
             "prefs": {
                 // A user's settings, which a driver changes: the store of a file is the file's own.
                 "security.fileuri.strict_origin_policy": true,
                 "remote.prefs.recommended": false,
-                "layout.css.prefers-color-scheme.content-override": i32::from(!dark),
                 "browser.shell.checkDefaultBrowser": false,
                 "browser.aboutwelcome.enabled": false,
                 "datareporting.policy.dataSubmissionEnabled": false,
@@ -111,7 +144,8 @@ impl Driver {
         if let Some(browser) = std::env::var_os("FIREFOX") {
             options["binary"] = Value::from(browser.to_string_lossy());
         }
-        json!({ "moz:firefoxOptions": options }).as_object().cloned().unwrap_or_default()
+        let wanted = json!({ "moz:firefoxOptions": options, "webSocketUrl": true });
+        wanted.as_object().cloned().unwrap_or_default()
     }
 
     fn of_chromium(&self, width: u32, height: u32) -> Map<String, Value> {

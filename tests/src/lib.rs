@@ -1,6 +1,7 @@
 //! What the tests of Cornerwise share: where things are, and a real browser to open the page in.
 #![allow(clippy::missing_panics_doc, reason = "in a test, to panic is to report what is wrong")]
 
+mod bidi;
 pub mod browser;
 mod driver;
 mod reach;

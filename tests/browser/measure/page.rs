@@ -1,6 +1,6 @@
 //! How fast the page follows a drag, with everything open that can be.
 
-use cornerwise_tests::browser::{Browser, Look, browse};
+use cornerwise_tests::browser::{Browser, Look, Program, browse_in};
 use cornerwise_tests::page_file;
 
 use super::{RUNS, number, tell};
@@ -51,7 +51,7 @@ const DRAG: &str = "(window.dragged = null, (async () => {
 pub(super) fn measure() {
     let size = std::fs::metadata(page_file()).map_or(0, |file| file.len());
     println!("bench: page_size {size} B  the one file, at most 900000");
-    browse(Look::default(), async |browser| {
+    browse_in(Program::Chromium, Look::default(), async |browser| {
         let mut times = Vec::new();
         for _ in 0..RUNS {
             browser.open_file("").await;

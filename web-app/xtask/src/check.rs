@@ -5,6 +5,9 @@ use std::time::Instant;
 use crate::steps::{Failure, cargo, command_step, root, spoken};
 use crate::{page, setup};
 
+/// The variable that tells the tests which browser to run in.
+const BROWSER: &str = "CORNERWISE_BROWSER";
+
 pub(crate) fn run(words: &[&str]) -> Result<(), Failure> {
     let (firefox, words) = match words.split_first() {
         Some((&"--firefox", rest)) => (true, rest),
@@ -45,17 +48,17 @@ pub(crate) fn run(words: &[&str]) -> Result<(), Failure> {
     println!("\n   {} until here", spoken(begin.elapsed()));
     println!("\n== Tests");
     let mut tests = cargo(["test", "--workspace", "--no-fail-fast", "--"]);
-    tests.args(chosen);
+    tests.args(chosen).env(BROWSER, "chromium");
     crate::steps::run("Tests", tests)
 }
 
-/// The few tests that another browser could fail.
+/// The tests of the page, in the other browser.
 fn in_firefox(chosen: &[&str]) -> Result<(), Failure> {
     setup::target(setup::WASM)?;
     setup::firefox()?;
     page::build()?;
     println!("\n== Tests in Firefox");
-    let mut tests = cargo(["test", "--package", "cornerwise-tests", "--test", "browser", "--", "--ignored"]);
-    tests.arg("firefox").args(chosen);
+    let mut tests = cargo(["test", "--package", "cornerwise-tests", "--test", "browser", "--"]);
+    tests.args(chosen).env(BROWSER, "firefox");
     crate::steps::run("Tests in Firefox", tests)
 }

@@ -30,7 +30,7 @@ Usage: cargo xtask COMMAND
         Runs every check: format, lints, the core without std, documentation, the page,
         then all tests, in a real browser too. WORDS go to `cargo test` and choose tests.
   test --firefox [-- WORDS]
-        Runs the tests that another browser could fail, in Firefox.
+        Runs all tests of the page in Firefox instead of Chromium, and no other check.
   bench [--page]
         Measures the page (sizes, time until it is drawn) and the core; with --page how
         fast a drag is followed with everything open.
@@ -45,7 +45,8 @@ Usage: cargo xtask COMMAND
         pinned there, and compares them with the committed ones; --write replaces those.
 
 What is missing (compile targets; as root also a browser) is installed first.
-The variables CHROMIUM and CHROMEDRIVER name a browser and its driver in other places.
+The variables CHROMIUM and CHROMEDRIVER name a browser and its driver in other places,
+FIREFOX and GECKODRIVER likewise.
 ";
 
 fn main() -> ExitCode {

@@ -90,7 +90,7 @@ pub(crate) fn firefox() -> Result<(), Failure> {
         return Ok(());
     }
     Err(Failure::Step(
-        "these tests need Firefox and geckodriver. On Debian:\n\
+        "these tests need Firefox and geckodriver, 0.36 or newer. On Debian:\n\
          \x20   apt-get install firefox-esr && cargo install --locked geckodriver\n\
          Elsewhere set FIREFOX and GECKODRIVER to the paths of the two programs."
             .to_owned(),
