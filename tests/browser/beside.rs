@@ -276,8 +276,31 @@ fn the_reference_is_a_line_in_the_curves_and_their_axes_hold_it() {
         browser.wait_until("document.querySelector('[data-curve-reference]')").await;
         browser.wait_until(&format!("{low} <= -8")).await;
         page.shows(Shown::of(&example(), Axle::Front)).await;
+
+        // Its number stands beside the present one, in the chart's head and in the table.
+        let beside = "[data-curve-now=camber] [data-reference-value=front]";
+        let in_head: f64 =
+            browser.attribute(beside, "data-value").await.expect("a number").parse().expect("one");
+        let expected = Shown::of(&leaning, Axle::Front).reading(Quantity::Camber).expect("a camber");
+        assert!((in_head - expected).abs() < 1e-9, "{in_head} {expected}");
+        assert!(browser.text(beside).await.contains("\u{2212}8.00"));
+        browser.click("[data-do=curve-table]").await;
+        let cell = "tr[data-input=\"0\"] td[data-cell=camber][data-axle-value=\"reference front\"]";
+        browser.wait_until(&format!("document.querySelector('{cell}')")).await;
+        assert_eq!(browser.text(cell).await, "\u{2212}8.00");
+        assert!(browser.text("[data-curve-numbers] thead").await.contains("reference"));
+        browser.click("[data-do=curve-table]").await;
+
+        // Both its wheels lie beneath both wheels.
+        let beneath = "g[data-beneath=front] > *";
+        let one = browser.count(beneath).await;
+        page.show("both").await;
+        assert_eq!(browser.count(beneath).await, 2 * one);
+        page.show("both").await;
+
         browser.click("[data-do=drop-reference]").await;
         browser.wait_until(&format!("{low} > -6")).await;
+        assert_eq!(browser.count(beside).await, 0);
         assert_eq!(browser.count("[data-curve-reference]").await, 0);
     });
 }

@@ -80,13 +80,13 @@ impl Page {
         }
     }
 
-    /// Brings the pointer over a chart to an input, to the half millimetre.
+    /// Brings the pointer over a chart to an input.
     async fn hover(&self, name: &str, input: f64) {
         let (mut low, mut high) = (0.0, 1.0);
         for _ in 0..40 {
             let share: f64 = f64::midpoint(low, high);
             let moved = format!(
-                "(e => {{ const r = e.getBoundingClientRect(); e.dispatchEvent(new PointerEvent('pointermove', {{ bubbles: true, pointerType: 'mouse', clientX: r.x + r.width * {share}, clientY: r.y + 20 }})); return 0; }})(document.querySelector('[data-curve=\"{name}\"]'))"
+                "(e => {{ const r = e.getBoundingClientRect(); e.dispatchEvent(new PointerEvent('pointermove', {{ bubbles: true, pointerType: 'mouse', clientX: Math.round(r.x + r.width * {share}), clientY: r.y + 20 }})); return 0; }})(document.querySelector('[data-curve=\"{name}\"]'))"
             );
             self.browser.eval(&moved).await;
             let now =

@@ -132,7 +132,7 @@ pub fn ReferenceBar() -> impl IntoView {
     }
 }
 
-/// The reference's corner in one view; nothing without one.
+/// The reference's corner in one view, and its right one where both wheels are shown; nothing without one.
 pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> Vec<Layer> {
     let mut shapes = Vec::new();
     session.reference.corner.with(|corner| {
@@ -142,6 +142,12 @@ pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> Vec<Layer>
             }
         });
     });
+    if view != View::Side
+        && let Some(right) = session.reference.right.get()
+    {
+        let (corner, placed) = &*right;
+        parts::draw_beneath(&mut Pen::new(sheet, view, &mut shapes).mirrored(), corner, placed);
+    }
     vec![Layer { class: None, shapes }]
 }
 

@@ -106,20 +106,24 @@ pub fn caption(along: Against, axle: Axle, both: bool) -> String {
     format!("{of} {}", against(along))
 }
 
-/// A chart's values at an input as a sentence.
+/// A chart's values at an input as a sentence, with the reference's.
 #[must_use]
-pub fn spoken(input: &str, quantity: Quantity, here: &Family, values: &[Option<f64>]) -> String {
+pub fn spoken(input: &str, quantity: Quantity, here: &Family, beneath: &Family) -> String {
     let mut text = format!("At {input}");
     let both = here.lines.len() > 1;
-    for (line, found) in here.lines.iter().zip(values) {
-        let whose = if both { format!("{} ", line.axle.name()) } else { String::new() };
+    let families = [(here, ""), (beneath, "reference, ")];
+    let lines = families.into_iter().flat_map(|(family, of)| {
+        family.lines.iter().zip(family.firsts(quantity)).map(move |(line, found)| (line, found, of))
+    });
+    for (line, found, of) in lines {
+        let whose = if both { format!("{of}{} ", line.axle.name()) } else { of.to_string() };
         let name = label(quantity, line.axle).to_lowercase();
         // Writing to a String cannot fail.
         let _ = match found {
             Some(found) => {
-                let words = sign(quantity, *found, line.axle);
+                let words = sign(quantity, found, line.axle);
                 let comma = if words.is_empty() { "" } else { ", " };
-                write!(text, "; {whose}{name} {}{comma}{words}", value(quantity, *found))
+                write!(text, "; {whose}{name} {}{comma}{words}", value(quantity, found))
             }
             None => write!(text, "; {whose}{name}: {}", line.why_none(quantity)),
         };

@@ -66,13 +66,25 @@ impl Against {
         }
     }
 
-    /// The finest step that a pointer can mean.
-    #[must_use]
-    pub fn grain(self) -> f64 {
+    /// The input of a state, or of the body's roll.
+    fn input(self, state: State, roll: impl FnOnce() -> f64) -> f64 {
         match self {
+            Self::Travel => state.travel,
+            Self::Rack => state.rack,
+            Self::Roll => roll(),
+        }
+    }
+
+    /// The step of what a pointer means: the finest, or in a small chart the least round one that a pixel
+    /// does not pass over.
+    #[must_use]
+    pub fn grain(self, per_pixel: f64) -> f64 {
+        let finest = match self {
             Self::Travel | Self::Rack => 0.5,
             Self::Roll => 0.05,
-        }
+        };
+        let coarser = [1.0, 2.0, 4.0, 10.0].map(|times| times * finest);
+        coarser.into_iter().find(|step| *step >= per_pixel).unwrap_or(coarser[3])
     }
 }
 
@@ -143,6 +155,12 @@ pub struct Line {
 }
 
 impl Line {
+    /// Whether it is the reference's.
+    #[must_use]
+    pub fn is_reference(&self) -> bool {
+        matches!(self.style, Style::Reference | Style::ReferenceRear)
+    }
+
     /// A chart's values.
     #[must_use]
     pub fn of(&self, chart: usize) -> &[Option<f64>] {
@@ -374,13 +392,17 @@ pub struct CurveView {
     pub drawn: Memo<Arc<Family>>,
     /// The reference's over the same inputs, to be drawn beneath; no lines without one.
     pub reference: Memo<Arc<Family>>,
+    /// The reference's values at the cursor.
+    pub reference_here: Memo<Arc<Family>>,
+    /// The reference's values under the pointer.
+    pub reference_there: Memo<Arc<Family>>,
     /// Where the cursor stands.
     pub cursor: Memo<f64>,
     /// The values there.
     pub here: Memo<Arc<Family>>,
     /// The values under the pointer.
     pub there: Memo<Option<Arc<Family>>>,
-    /// The rows of the table.
+    /// The rows of the table, with the reference's lines after the present setup's.
     pub rows: Memo<Arc<Family>>,
     state: RwSignal<State>,
     roll: RwSignal<f64>,
@@ -397,6 +419,27 @@ pub(super) struct Sources {
     pub(super) solved: Memo<Option<Arc<Solved>>>,
     pub(super) wheels: Wheels,
     pub(super) kept: RwSignal<Option<Arc<Kept>>>,
+}
+
+/// How the lines of one axle alone, of the front and of the rear axle are drawn.
+type Styles = [Style; 3];
+const PRESENT: Styles = [Style::Alone, Style::Front, Style::Rear];
+const BENEATH: Styles = [Style::Reference, Style::Reference, Style::ReferenceRear];
+
+/// One axle of a document, or both.
+fn subjects_of(
+    document: &Document,
+    axle: Axle,
+    both: bool,
+    against: Against,
+    [alone, front, rear]: Styles,
+) -> Subjects {
+    let subject = |axle, style| Subject::of(document, axle, style, against);
+    if both {
+        vec![subject(Axle::Front, front), subject(Axle::Rear, rear)]
+    } else {
+        vec![subject(axle, alone)]
+    }
 }
 
 /// The steps of the table, mm, and ° of roll.
@@ -424,14 +467,8 @@ impl CurveView {
         let pointer = RwSignal::new(None);
         let subjects = Memo::new(move |_| {
             let (axle, against) = (axle.get(), against.get());
-            let read = |document: &Document| {
-                let subject = |axle, style| Subject::of(document, axle, style, against);
-                if both.get() {
-                    vec![subject(Axle::Front, Style::Front), subject(Axle::Rear, Style::Rear)]
-                } else {
-                    vec![subject(axle, Style::Alone)]
-                }
-            };
+            let both = both.get();
+            let read = |document: &Document| subjects_of(document, axle, both, against, PRESENT);
             // A right corner that is shown, except where both wheels roll.
             mirrored.with(|mirrored| match mirrored {
                 Some(mirrored) if against != Against::Roll => read(mirrored),
@@ -466,37 +503,41 @@ impl CurveView {
             let (from, to) = ends.get();
             family(run(from, to, POSITIONS))
         });
-        let reference = Memo::new(move |_| {
-            let Some(kept) = kept.get() else { return Arc::default() };
-            let (against, (from, to)) = (against.get(), ends.get());
+        let reference_subjects = Memo::new(move |_| {
+            let Some(kept) = kept.get() else { return Vec::new() };
+            let subjects = subjects_of(&kept.document, axle.get(), both.get(), against.get(), BENEATH);
             // What the reference lacks is said once, beside its title.
-            let subject = |axle, style| Subject::of(&kept.document, axle, style, against).ok();
-            let subjects: Vec<Subject> = if both.get() {
-                let rear = subject(Axle::Rear, Style::ReferenceRear);
-                subject(Axle::Front, Style::Reference).into_iter().chain(rear).collect()
-            } else {
-                subject(axle.get(), Style::Reference).into_iter().collect()
-            };
-            let run = run(from, to, POSITIONS);
-            Arc::new(run.family(&subjects, &kept.document.vehicle, charts.get()))
+            subjects.into_iter().flatten().collect::<Vec<_>>()
+        });
+        let of_reference = move |run: Run| {
+            let Some(kept) = kept.get() else { return Arc::default() };
+            reference_subjects
+                .with(|subjects| Arc::new(run.family(subjects, &kept.document.vehicle, charts.get())))
+        };
+        let reference = Memo::new(move |_| {
+            let (from, to) = ends.get();
+            of_reference(run(from, to, POSITIONS))
         });
         let cursor = Memo::new(move |_| {
             let reached = solved.with(|solved| solved.as_ref().map(|solved| solved.position.state()));
-            let at = reached.unwrap_or_else(|| state.get());
-            match against.get() {
-                Against::Travel => at.travel,
-                Against::Rack => at.rack,
-                Against::Roll => roll.get(),
-            }
+            against.get().input(reached.unwrap_or_else(|| state.get()), || roll.get())
         });
         let here = Memo::new(move |_| family(run(cursor.get(), cursor.get(), 1)));
+        let reference_here = Memo::new(move |_| of_reference(run(cursor.get(), cursor.get(), 1)));
+        let reference_there = Memo::new(move |_| match pointer.get() {
+            Some(input) => of_reference(run(input, input, 1)),
+            None => Arc::default(),
+        });
         let there = Memo::new(move |_| {
             let input = pointer.get()?;
             Some(family(run(input, input, 1)))
         });
         let rows = Memo::new(move |_| {
             let (first, last, positions) = table_rows(against.get(), ends.get(), step.get());
-            family(run(first, last, positions))
+            let run = run(first, last, positions);
+            let mut rows = (*family(run)).clone();
+            rows.lines.extend(of_reference(run).lines.iter().cloned());
+            Arc::new(rows)
         });
         Self {
             charts,
@@ -510,6 +551,8 @@ impl CurveView {
             ends,
             drawn,
             reference,
+            reference_here,
+            reference_there,
             cursor,
             here,
             there,

@@ -7,6 +7,7 @@
 use std::sync::Arc;
 
 use geometry_core::{
+    axle::as_left,
     linkage::Linkage,
     readings::Quantity,
     setup::{Axle, Corner, Document, Side},
@@ -14,7 +15,7 @@ use geometry_core::{
 };
 use leptos::prelude::*;
 
-use super::{Session, Solved, solve};
+use super::{BothSolved, Session, Solved, Wheels, solve};
 use crate::{
     describe::{self, beside::Difference},
     scene::Placed,
@@ -41,12 +42,14 @@ pub struct Reference {
     pub solved: Memo<Option<Arc<Solved>>>,
     /// Where its points are.
     pub placed: Memo<Option<Placed>>,
+    /// Its right corner in its mirror image where both wheels are shown, and where its points are.
+    pub right: Memo<Option<Arc<(Corner, Placed)>>>,
     /// Why there is nothing to compare on this axle or in this position, as a sentence.
     pub trouble: Memo<Option<String>>,
 }
 
 impl Reference {
-    pub(super) fn new(axle: RwSignal<Axle>, state: Memo<State>) -> Self {
+    pub(super) fn new(axle: RwSignal<Axle>, state: Memo<State>, wheels: Wheels) -> Self {
         let kept = RwSignal::new(None::<Arc<Kept>>);
         let corner = Memo::new(move |_| {
             let axle = axle.get();
@@ -73,6 +76,21 @@ impl Reference {
             let solved = solved.as_deref().map(|s| (&s.linkage, &s.position));
             corner.with(|corner| corner.as_ref().map(|corner| Placed::new(corner, solved)))
         });
+        // As the present right wheel stands, whatever its own would do under the body.
+        let right_state = Memo::new(move |_| {
+            let of_right = |both: &BothSolved| both.position.wheel(Side::Right).state();
+            if wheels.both.get() { wheels.solved.with(|both| both.as_deref().map(of_right)) } else { None }
+        });
+        let right = Memo::new(move |_| {
+            let (asked, axle) = (right_state.get()?, axle.get());
+            let left = corner.get()?;
+            let described = kept.with(|kept| kept.as_ref()?.document.right_corner(axle).cloned());
+            let right = described.map_or_else(|| left.clone(), |right| as_left(&left, &right));
+            let linkage = Linkage::new(&right, Side::Left).ok()?;
+            let solved = vehicle.with(|vehicle| solve(&linkage, vehicle, axle, asked));
+            let placed = Placed::new(&right, Some((&linkage, &solved.position)));
+            Some(Arc::new((right, placed)))
+        });
         let trouble = Memo::new(move |_| {
             if kept.with(Option::is_none) {
                 return None;
@@ -86,7 +104,7 @@ impl Reference {
                 }),
             }
         });
-        Self { kept, corner, solved, placed, trouble }
+        Self { kept, corner, solved, placed, right, trouble }
     }
 
     /// The reference's title; none without a reference.

@@ -62,8 +62,11 @@ pub fn Chart(
         let element: HtmlElement = place.get_untracked()?.into();
         drawn.with_value(|drawn| {
             let (frame, theme) = drawn.frame.as_ref()?;
-            let input = frame.input_at(across(&element, event.client_x()), &frame.plot(theme)?);
-            let grain = view.against.get_untracked().grain();
+            let plot = frame.plot(theme)?;
+            let at = |pixel: f64| frame.input_at(pixel, &plot);
+            let x = across(&element, event.client_x());
+            let input = at(x);
+            let grain = view.against.get_untracked().grain((at(x + 1.0) - input).abs());
             Some((input / grain).round() * grain)
         })
     };
@@ -99,7 +102,8 @@ pub fn Chart(
     let values = Memo::new(move |_| view.here.with(|here| here.firsts(quantity)));
     let spoken = move || {
         let input = words::input(view.against.get(), view.cursor.get());
-        view.here.with(|here| words::spoken(&input, quantity, here, &values.get()))
+        view.here
+            .with(|here| view.reference_here.with(|beneath| words::spoken(&input, quantity, here, beneath)))
     };
     let none = Memo::new(move |_| {
         view.drawn.with(|drawn| {
@@ -216,6 +220,15 @@ fn Values(view: CurveView, quantity: Quantity, here: Memo<Vec<Option<f64>>>) -> 
         (Some(there), Some(_)) => there.firsts(quantity),
         _ => here.get(),
     });
+    // The reference's value beside that of the same axle.
+    let beneath = move |axle: Axle| {
+        let family = if pointed.get().is_some() { view.reference_there } else { view.reference_here };
+        family.with(|family| {
+            let chart = family.place(quantity)?;
+            let line = family.lines.iter().find(|line| line.axle == axle)?;
+            line.of(chart).first().copied().flatten()
+        })
+    };
     let lead = move || {
         pointed.get().map(|input| {
             let text = words::short_input(view.against.get(), input);
@@ -246,6 +259,16 @@ fn Values(view: CurveView, quantity: Quantity, here: Memo<Vec<Option<f64>>>) -> 
                     {name}
                     {text}
                 </span>
+                {move || beneath(axle).map(|value| view! {
+                    <span
+                        class="curve-reference"
+                        title="The reference"
+                        data-reference-value=axle.name()
+                        data-value=value.to_string()
+                    >
+                        {format_number(value, describe::unit(quantity).decimals())}
+                    </span>
+                })}
             }
         };
         axles.get().into_iter().enumerate().map(part).collect_view()
@@ -302,13 +325,15 @@ fn draw_lines(
         view.there.with(|there| there.as_ref().map(|there| there.firsts(quantity)).unwrap_or_default());
     let value = |values: &[Option<f64>], line: usize| values.get(line).copied().flatten();
     let beneath = view.reference.get();
-    let reference = beneath.lines.iter().map(|line| Series {
+    let beneath_here = view.reference_here.with(|here| here.firsts(quantity));
+    let beneath_there = view.reference_there.with(|there| there.firsts(quantity));
+    let reference = beneath.lines.iter().enumerate().map(|(i, line)| Series {
         style: line.style,
         inputs: &beneath.inputs,
         values: line.of(chart),
         ends: line.ends,
-        at_cursor: None,
-        at_pointer: None,
+        at_cursor: value(&beneath_here, i),
+        at_pointer: value(&beneath_there, i),
     });
     let lines = family.lines.iter().enumerate().map(|(i, line)| Series {
         style: line.style,

@@ -11,7 +11,7 @@ use crate::{
     numbers::format_number,
     session::{
         Session,
-        curves::{Against, Family, STEPS},
+        curves::{Against, Family, Line, STEPS},
     },
 };
 
@@ -61,7 +61,7 @@ pub fn Table(
                             view! {
                                 <th scope="col">
                                     {words::title(quantity, line.axle, false)}
-                                    {both.then(|| view! { <br /> <span class="axle">{line.axle.name()}</span> })}
+                                    {whose(line, both).map(|whose| view! { <br /> <span class="axle">{whose}</span> })}
                                     {none.then(|| view! { <br /> <span class="why">{line.why_none(quantity)}</span> })}
                                 </th>
                             }
@@ -73,10 +73,12 @@ pub fn Table(
                         <tr data-input=format_number(*input, decimals(against))>
                             <th scope="row">{format_number(*input, decimals(against))}</th>
                             {columns(rows).map(|(quantity, chart, line)| {
-                                let value = rows.lines[line].of(chart).get(i).copied().flatten();
+                                let line = &rows.lines[line];
+                                let value = line.of(chart).get(i).copied().flatten();
                                 let text = cell(value, quantity);
+                                let of = if line.is_reference() { "reference " } else { "" };
                                 view! {
-                                    <td class:none=value.is_none() data-cell=quantity.name() data-axle-value=rows.lines[line].axle.name() data-value=value.map(|value| value.to_string())>
+                                    <td class:none=value.is_none() data-cell=quantity.name() class:of-reference=line.is_reference() data-axle-value=format!("{of}{}", line.axle.name()) data-value=value.map(|value| value.to_string())>
                                         {text}
                                     </td>
                                 }
@@ -124,6 +126,16 @@ fn columns(rows: &Family) -> impl Iterator<Item = (Quantity, usize, usize)> {
         .flat_map(move |(chart, quantity)| (0..lines).map(move |line| (*quantity, chart, line)))
 }
 
+/// Whose a line is, where there is more than one.
+fn whose(line: &Line, both: bool) -> Option<String> {
+    match (both, line.is_reference()) {
+        (true, true) => Some(format!("{}, reference", line.axle.name())),
+        (true, false) => Some(line.axle.name().into()),
+        (false, true) => Some("reference".into()),
+        (false, false) => None,
+    }
+}
+
 fn cell(value: Option<f64>, quantity: Quantity) -> String {
     value.map_or("none".into(), |value| format_number(value, describe::unit(quantity).decimals()))
 }
@@ -133,12 +145,13 @@ fn cell(value: Option<f64>, quantity: Quantity) -> String {
 fn tab_separated(rows: &Family, against: Against, axle: geometry_core::setup::Axle, both: bool) -> String {
     let mut text = words::axis(against);
     for (quantity, _, line) in columns(rows) {
-        let of = rows.lines.get(line).map_or(axle, |line| line.axle);
+        let line = rows.lines.get(line);
+        let of = line.map_or(axle, |line| line.axle);
         text.push('\t');
         text.push_str(&words::title(quantity, of, false));
-        if both {
+        if let Some(whose) = line.and_then(|line| whose(line, both)) {
             // Writing to a String cannot fail.
-            let _ = write!(text, " ({})", of.name());
+            let _ = write!(text, " ({whose})");
         }
     }
     text.push('\n');
@@ -161,7 +174,7 @@ mod tests {
     use geometry_core::setup::Axle;
 
     use super::*;
-    use crate::{chart::Style, session::curves::Line};
+    use crate::chart::Style;
 
     #[test]
     fn a_spreadsheet_gets_numbers_it_can_read() {
@@ -183,6 +196,12 @@ mod tests {
         assert_eq!(
             tab_separated(&rows, Against::Travel, Axle::Front, true),
             "Wheel travel, mm\tCamber, ° (front)\tCamber, ° (rear)\n-10\t-1.23\t0.00\n0\t\t0.00\n"
+        );
+        let mut compared = rows;
+        compared.lines[1] = Line { style: Style::Reference, ..line(Axle::Front, vec![None, Some(1.5)]) };
+        assert_eq!(
+            tab_separated(&compared, Against::Travel, Axle::Front, false),
+            "Wheel travel, mm\tCamber, °\tCamber, ° (reference)\n-10\t-1.23\t\n0\t\t1.50\n"
         );
     }
 }

@@ -119,3 +119,11 @@ fn stops_beyond_the_usual_travel_make_the_axis_longer() {
     assert_eq!(ends(Against::Rack), ((-80.0, 80.0), vec![-74.0, 74.0]));
     assert_eq!(ends(Against::Roll), ((-ROLL_SHOWN, ROLL_SHOWN), vec![]));
 }
+
+#[test]
+fn in_a_small_chart_the_pointer_means_round_inputs_that_it_can_reach() {
+    for (per_pixel, grain) in [(0.1, 0.5), (0.5, 0.5), (0.6, 1.0), (1.27, 2.0), (3.0, 5.0), (50.0, 5.0)] {
+        assert_eq!(Against::Travel.grain(per_pixel), grain, "{per_pixel}");
+    }
+    assert_eq!(Against::Roll.grain(0.08), 0.1);
+}
