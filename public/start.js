@@ -33,7 +33,8 @@
   if (
     typeof DecompressionStream !== 'function' ||
     typeof wasm_bindgen !== 'function' ||
-    typeof unpack !== 'function'
+    typeof unpack !== 'function' ||
+    !('adoptedStyleSheets' in document)
   ) {
     fail('This browser is too old for Cornerwise. Any browser from 2023 or later opens it.');
     return;
@@ -53,12 +54,20 @@
     return new Response(stream, { headers: { 'content-type': 'application/wasm' } });
   }
 
+  // The page's style sheet is packed like its module.
+  function dress() {
+    var sheet = new CSSStyleSheet();
+    sheet.replaceSync(new TextDecoder().decode(unpack.unpack(bytes('style.css'))));
+    document.adoptedStyleSheets = [sheet];
+  }
+
   // A promise first, so that what fails at once is caught like what fails later.
   Promise.resolve()
     .then(function () {
       return unpack({ module_or_path: unpacker() });
     })
     .then(function () {
+      dress();
       return wasm_bindgen({ module_or_path: unpack.unpack(bytes('wasm')) });
     })
     .then(

@@ -41,12 +41,7 @@ impl Page {
     }
 
     async fn press_button(&self, name: &str) {
-        // The head of the choice stands over what is scrolled beneath it.
-        let button = format!("button[data-do={name}]");
-        self.browser
-            .eval(&format!("document.querySelector('{button}').scrollIntoView({{block: 'center'}})"))
-            .await;
-        self.browser.click(&button).await;
+        self.browser.click(&format!("button[data-do={name}]")).await;
     }
 
     /// The value in a chart's head for an axle, in full precision.

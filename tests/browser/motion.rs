@@ -465,3 +465,29 @@ fn beyond_its_reach_the_corner_is_drawn_where_it_pulls_apart() {
         assert_eq!(page.shapes_in("front", "apart").await, 0);
     });
 }
+
+#[test]
+fn on_a_phone_the_drawing_stays_in_sight_while_a_slider_moves_it() {
+    browse(Look { width: 390, height: 844, dark: false }, async |browser| {
+        let page = Page::open(browser.clone()).await;
+        // The part of the drawing that lies in the window, in pixels.
+        let in_sight = async || {
+            let seen = "(r => Math.min(r.bottom, innerHeight) - Math.max(r.top, 0))(document.querySelector('[data-sheet]').getBoundingClientRect())";
+            browser.eval(seen).await.as_f64().unwrap_or(f64::NAN)
+        };
+        let whole = in_sight().await;
+        browser
+            .eval("document.querySelector('[data-slider=travel]').scrollIntoView({block: 'center'})")
+            .await;
+        assert!((in_sight().await - whole).abs() < 2.0, "{whole}");
+        let before = page.place("front:arms[0].ball_joint").await;
+        page.press_on_slider("travel", "PageUp PageUp").await;
+        let after = page.place("front:arms[0].ball_joint").await;
+        assert!(after.1 < before.1 - 2.0, "{before:?} {after:?}");
+        assert!((in_sight().await - whole).abs() < 2.0);
+        // While a number is typed it gives way.
+        page.tab("pivots").await;
+        page.type_and_stay("arms[0].ball_joint.z", "490").await;
+        assert!(in_sight().await < 0.5 * whole, "{}", in_sight().await);
+    });
+}

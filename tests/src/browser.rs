@@ -286,8 +286,13 @@ impl Browser {
         self.client.find_all(Locator::Css(css)).await.map_or(0, |elements| elements.len())
     }
 
-    /// Clicks an element.
+    /// Clicks an element; where something stands over it, as the drawing of a phone does, scrolled free first.
     pub async fn click(&self, css: &str) {
+        // The drivers scroll to what is out of sight, not to what is covered.
+        let free = "(e => { if (!e) return; const r = e.getBoundingClientRect(); \
+            const hit = document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2); \
+            if (hit && !e.contains(hit) && !hit.contains(e)) e.scrollIntoView({block: 'center'}); })";
+        self.eval(&format!("{free}(document.querySelector({}))", Value::from(css))).await;
         let clicked = self.element(css).await.click().await;
         clicked.unwrap_or_else(|error| panic!("`{css}` cannot be clicked: {error}"));
     }

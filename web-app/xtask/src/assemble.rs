@@ -1,7 +1,8 @@
 //! The page's parts become one html file that needs nothing beside it, and no network.
 //!
 //! The shell in `public/index.html` is ordinary html. The files it names (style sheets, scripts, the icon) are
-//! written into it, and three comments in it are replaced: `<!-- policy -->`, `<!-- glue -->`, `<!-- wasm -->`.
+//! written into it, and comments in it are replaced: `<!-- policy -->`, `<!-- glue -->`, `<!-- wasm -->`, and
+//! `<!-- packed NAME -->` by a file that is packed like the module.
 
 use std::io::Write as _;
 
@@ -58,6 +59,8 @@ pub(crate) fn assemble(
             let deflated = miniz_oxide::deflate::compress_to_vec(&parts.unpack.wasm, COMPRESSION);
             page.push_str(&block("unpack", &deflated));
             page.push_str(&block("wasm", &packed(&parts.page.wasm)?));
+        } else if let Some(name) = between(content, "<!-- packed ", " -->") {
+            page.push_str(&block(name, &packed(read(name)?.as_bytes())?));
         } else if let Some(name) = between(content, "<script src=\"", "\"></script>") {
             places.script(&mut page, name, &read(name)?)?;
         } else if let Some(name) = between(content, "<link rel=\"stylesheet\" href=\"", "\">") {
@@ -118,16 +121,16 @@ impl Places {
     }
 }
 
-/// The module, packed with its size before it.
-fn packed(wasm: &[u8]) -> Result<Vec<u8>, String> {
+/// A module or a file, packed with its size before it.
+fn packed(whole: &[u8]) -> Result<Vec<u8>, String> {
     let pack = || {
-        let size = wasm.len() as u64;
+        let size = whole.len() as u64;
         let options = LzmaOptions::with_preset(STRENGTH);
         let mut writer = LzmaWriter::new_use_header(Vec::new(), &options, Some(size))?;
-        writer.write_all(wasm)?;
+        writer.write_all(whole)?;
         writer.finish()
     };
-    pack().map_err(|error: std::io::Error| format!("the module cannot be packed: {error}"))
+    pack().map_err(|error: std::io::Error| format!("a part of the page cannot be packed: {error}"))
 }
 
 /// A block of data in letters, which the page reads at its start.
@@ -164,11 +167,12 @@ mod tests {
     use super::*;
 
     const SHELL: &str = "<!doctype html>\n<!-- policy -->\n<link rel=\"icon\" href=\"icon.svg\">\n\
-        <link rel=\"stylesheet\" href=\"a.css\">\n<!-- wasm -->\n<!-- glue -->\n<script src=\"b.js\"></script>\n";
+        <link rel=\"stylesheet\" href=\"a.css\">\n<!-- packed c.css -->\n<!-- wasm -->\n<!-- glue -->\n<script src=\"b.js\"></script>\n";
 
     fn read(name: &str) -> Result<String, String> {
         match name {
             "a.css" => Ok("p{}".to_owned()),
+            "c.css" => Ok("q{color:red}".repeat(99)),
             "b.js" => Ok("alert(1)".to_owned()),
             "icon.svg" => Ok("<svg/>".to_owned()),
             other => Err(format!("no file {other}")),
@@ -201,7 +205,8 @@ mod tests {
         };
         let inflated = miniz_oxide::inflate::decompress_to_vec(&block("unpack"));
         assert_eq!(inflated.expect("raw deflate"), b"unpacker");
-        assert!(block("wasm").len() < 99);
+        assert!(block("wasm").len() < 99 && block("c.css").len() < 99);
+        assert_eq!(unpack::unpacked(&block("c.css")).expect("what was packed"), b"q{color:red}".repeat(99));
         assert_eq!(unpack::unpacked(&block("wasm")).expect("what was packed"), b"module".repeat(99));
     }
 
@@ -237,6 +242,6 @@ mod tests {
         for place in ["<!-- policy -->", "<!-- glue -->", "<!-- wasm -->"] {
             assert!(assemble(&SHELL.replace(place, ""), &parts, read).is_err(), "{place}");
         }
-        assert!(assemble(&SHELL.replace("b.js", "c.js"), &parts, read).is_err());
+        assert!(assemble(&SHELL.replace("b.js", "d.js"), &parts, read).is_err());
     }
 }
