@@ -139,6 +139,13 @@ pub const MOMENT_SCALE: f64 = 256.0;
 pub const SMALL_PIVOT: f64 = 1.0 / 32.0;
 /// Scaled pivot under which a position counts as a dead point.
 pub const DEAD_PIVOT: f64 = 1e-10;
+/// mm (rotations times [`MOMENT_SCALE`]): in the search for the nearest pose beyond reach a shorter step
+/// ends a part of the way.
+pub const STILL: f64 = 1e-9;
+
+/// mm: there, a member nearer than this to the knuckle's joint holds it.
+pub const HOLDS: f64 = 1e-6;
+
 /// mm (rotations times [`MOMENT_SCALE`]): after a Newton correction no larger than this the
 /// pose is exact to rounding, and the motions found beside it, which belong to the pose
 /// before the correction, are those of the corrected pose to twelve digits.

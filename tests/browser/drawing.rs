@@ -241,7 +241,7 @@ fn two_fingers_zoom_the_sheet_about_what_lies_between_them() {
             [upper_before[0] - 10.0, upper_before[1] - 15.0],
             [lower_before[0] - 10.0, lower_before[1] + 25.0],
         ];
-        page.pinch([upper_before, lower_before], to).await;
+        page.fingers([upper_before, lower_before], to).await;
         // The two points do not stand in a line with the fingers' way, so that the sheet cannot follow both
         // exactly; what lies in the middle between them does.
         let [upper, lower] = [place(IN_FRONT_VIEW).await, place(lower).await];
@@ -253,9 +253,17 @@ fn two_fingers_zoom_the_sheet_about_what_lies_between_them() {
         let grown = apart(upper, lower) / apart(upper_before, lower_before);
         let asked = apart(to[0], to[1]) / apart(upper_before, lower_before);
         assert!(asked > 1.2 && (grown - asked).abs() < 0.02, "{grown} {asked}");
-        // One finger alone moves it again afterwards.
-        page.pinch([[200.0, 300.0], [200.0, 300.0]], [[200.0, 300.0], [200.0, 300.0]]).await;
-        assert!((apart(place(IN_FRONT_VIEW).await, upper)) < 0.01);
+        assert!(!page.can_undo().await, "the points under the fingers are where they were in the setup");
+        // One finger beside the points takes the sheet along.
+        page.fingers([[20.0, 340.0]], [[50.0, 320.0]]).await;
+        let moved = place(IN_FRONT_VIEW).await;
+        assert!(
+            (moved[0] - upper[0] - 30.0).abs() < 0.6 && (moved[1] - upper[1] + 20.0).abs() < 0.6,
+            "{moved:?} {upper:?}"
+        );
+        // One on a point moves the point.
+        page.fingers([moved], [[moved[0] + 8.0, moved[1] - 12.0]]).await;
+        assert!(page.can_undo().await);
     });
 }
 
@@ -321,10 +329,41 @@ fn both_axles_are_drawn_with_the_centre_of_gravity_between_them() {
         // 44 % of the mass stand on the front axle: it is 56 % of the way back.
         let share = (from_front.0 - joint.0) / (rear_joint.0 - joint.0);
         assert!((from_rear.0 - from_front.0).abs() < 1.0 && (share - 0.56).abs() < 0.01, "{share}");
-        // A car without its mass shared out has no such point, and without a rear corner no other axle.
+        // A car without its mass shared out has no such point.
         page.tab("car").await;
         page.paste_into("vehicle.front_mass_share", "").await;
         assert_eq!(page.browser.count(gravity).await, 0);
         assert!(page.shapes_in("side", "other-axle").await > 20);
+        // As the shown wheel stands beyond its reach, so does the other one: nobody is left behind.
+        page.show_axle(Axle::Front).await;
+        let level = number("g[data-view=side] > g.other-axle circle.hub", "cy").await;
+        page.move_to("60", "0").await;
+        let risen = number("g[data-view=side] > g.other-axle circle.hub", "cy").await;
+        assert!(level - risen > 5.0, "the rear wheel rises as well: {level} {risen}");
+    });
+}
+
+#[test]
+fn what_is_missing_for_both_axles_is_said() {
+    browse(Look::default(), async |browser| {
+        let mut document = example();
+        document.rear = None;
+        let page =
+            Page::open_link(browser.clone(), &format!("#{}", web_app::sharing::encode(&document))).await;
+        page.show("axles").await;
+        assert!(browser.text("[data-said=axles]").await.starts_with("The rear corner is not described"));
+        assert_eq!(page.shapes_in("side", "other-axle").await, 0);
+        // Two corners measured each from its own axle, and no wheelbase.
+        let mut document = example();
+        document.rear = document.front.clone();
+        document.vehicle.wheelbase = None;
+        let page =
+            Page::open_link(browser.clone(), &format!("#{}", web_app::sharing::encode(&document))).await;
+        page.show("axles").await;
+        assert!(browser.text("[data-said=axles]").await.contains("give the wheelbase"));
+        page.tab("car").await;
+        page.type_into("vehicle.wheelbase", "2600").await;
+        assert!(page.shapes_in("side", "other-axle").await > 20);
+        assert_eq!(browser.count("[data-said=axles]").await, 0);
     });
 }

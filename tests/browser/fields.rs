@@ -158,3 +158,21 @@ fn a_tyre_size_is_read_and_another_text_kept() {
         page.shows(Shown::of(&typed, Axle::Front)).await;
     });
 }
+
+#[test]
+fn a_fault_under_the_last_field_in_sight_comes_into_sight() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("car").await;
+        let field = "document.querySelector('input[data-field=\"vehicle.mass\"]')";
+        browser.eval(&format!("{field}.scrollIntoView({{block: 'end'}})")).await;
+        let below = "(r => r.bottom - document.querySelector('#panel-car').getBoundingClientRect().bottom)";
+        let hidden = browser.eval(&format!("{below}({field}.getBoundingClientRect())")).await;
+        assert!(hidden.as_f64().is_some_and(|pixels| pixels > -20.0), "it stands at the edge: {hidden}");
+        page.type_and_stay("vehicle.mass", "heavy").await;
+        browser.wait_until("document.querySelector('#panel-car .field-error')").await;
+        let sentence = "document.querySelector('#panel-car .field-error').getBoundingClientRect()";
+        let over = browser.eval(&format!("{below}({sentence})")).await;
+        assert!(over.as_f64().is_some_and(|pixels| pixels <= 1.0), "{over} pixels below the edge");
+    });
+}

@@ -446,7 +446,7 @@ fn beyond_its_reach_the_corner_is_drawn_where_it_pulls_apart() {
             assert!(gaps >= 2, "{gaps} in {view}");
         }
         let sentence = page.message("apart").await.expect("what is missing");
-        assert!(sentence.starts_with("At travel 330.0 mm its parts would be apart"), "{sentence}");
+        assert!(sentence.starts_with("At travel 330.0 mm its parts would at best be apart"), "{sentence}");
         // What the core says of the same corner.
         let document = example();
         let corner = document.corner(Axle::Front).expect("a front corner");
@@ -455,7 +455,7 @@ fn beyond_its_reach_the_corner_is_drawn_where_it_pulls_apart() {
         let state = State { travel: 330.0, rack: 0.0 };
         assert!(follower.go_to(state).stop().is_some());
         let nearest = Nearest::to(&linkage, follower.position(), state).expect("numbers");
-        for gap in &nearest.gaps {
+        for gap in nearest.gaps.iter().filter(|gap| gap.width() >= 0.05) {
             let told = format!("{} by {:.1} mm", gap.member.id(corner), gap.width());
             assert!(sentence.contains(&told), "{told} is not in: {sentence}");
         }

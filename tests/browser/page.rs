@@ -317,13 +317,13 @@ impl Page {
         self.browser.press("[data-sheet]", keys).await;
     }
 
-    /// Puts two fingers on the empty sheet and moves them: from and to, in CSS pixels of the window.
-    pub(crate) async fn pinch(&self, from: [[f64; 2]; 2], to: [[f64; 2]; 2]) {
+    /// Puts fingers on what lies there and moves them: from and to, in CSS pixels of the window.
+    pub(crate) async fn fingers<const COUNT: usize>(&self, from: [[f64; 2]; COUNT], to: [[f64; 2]; COUNT]) {
         let script = format!(
-            "((from, to) => {{ const sheet = document.querySelector('[data-sheet]'); \
-             const send = (kind, finger, at) => sheet.dispatchEvent(new PointerEvent(kind, {{bubbles: true, \
+            "((from, to) => {{ const under = from.map(at => document.elementFromPoint(at[0], at[1])); \
+             const send = (kind, finger, at) => under[finger].dispatchEvent(new PointerEvent(kind, {{bubbles: true, \
              cancelable: true, pointerType: 'touch', pointerId: 7 + finger, isPrimary: finger === 0, button: 0, \
-             clientX: at[0], clientY: at[1]}})); \
+             buttons: 1, clientX: at[0], clientY: at[1]}})); \
              from.forEach((at, finger) => send('pointerdown', finger, at)); \
              for (let step = 1; step <= 10; step++) {{ from.forEach((at, finger) => send('pointermove', finger, \
              at.map((c, i) => c + (to[finger][i] - c) * step / 10))); }} \

@@ -104,6 +104,25 @@ pub fn value(quantity: Quantity, value: f64) -> String {
     unit(quantity).show(value, DecimalMark::Point)
 }
 
+/// Why the other axle is not drawn although it is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lack {
+    /// It is not described.
+    Corner(Axle),
+    /// Both corners stand in one place, and no wheelbase parts them.
+    Wheelbase,
+}
+
+/// What is missing for both axles to be drawn.
+#[must_use]
+pub fn both_axles_lack(lack: Lack) -> &'static str {
+    match lack {
+        Lack::Corner(Axle::Front) => "The front corner is not described: one axle is shown",
+        Lack::Corner(Axle::Rear) => "The rear corner is not described: one axle is shown",
+        Lack::Wheelbase => "Both corners stand in one place: give the wheelbase under Car and wheel",
+    }
+}
+
 /// Why a corner, which is called `of`, is none: with the names of its points instead of their paths.
 #[must_use]
 pub fn fault(corner: &Corner, of: &str, error: LinkageError) -> String {

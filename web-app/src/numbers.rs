@@ -266,7 +266,8 @@ impl Unit {
     }
 
     /// Fewer decimals for a large number: near a dead point a slope may be thousands.
-    fn sensible_decimals(self, value: f64) -> usize {
+    #[must_use]
+    pub fn sensible_decimals(self, value: f64) -> usize {
         let digits = [1e1, 1e2, 1e3, 1e4, 1e5].into_iter().filter(|size| value.abs() >= *size).count();
         self.decimals().min((MOST_DIGITS - 1).saturating_sub(digits.max(1)))
     }

@@ -21,12 +21,12 @@ mod other_axle;
 mod range;
 
 pub use axle::{BothSolved, ROLL_SHOWN, Wheels};
-pub use other_axle::{Axles, OtherAxle, other};
+pub use other_axle::{Axles, other};
 pub use range::{End, Moving, Range, Reach, Swing, Why};
 
 mod sides;
 
-pub use trouble::{Apart, Trouble};
+pub use trouble::Trouble;
 
 use std::sync::Arc;
 
@@ -169,7 +169,6 @@ impl Session {
             corner.with(|corner| linkage_of(corner.as_ref(), axle, side))
         });
         let wheels = Wheels::new(document, axle, state, corner, vehicle);
-        let axles = Axles::new(document, axle, side, state, corner, vehicle, wheels);
         let solved = Memo::new(move |_| {
             if wheels.active.get()
                 && let Some(both) = wheels.solved.get()
@@ -180,6 +179,8 @@ impl Session {
             let linkage = linkage.get().ok()?;
             vehicle.with(|vehicle| Some(Arc::new(solve(&linkage, vehicle, axle, asked))))
         });
+        let axles =
+            Axles::new(other_axle::Sources { document, axle, side, state, corner, vehicle, wheels, solved });
         let trouble = Trouble::new(corner, linkage, state, solved, wheels);
         let placed = Memo::new(move |_| {
             let solved = solved.get();
@@ -426,7 +427,13 @@ impl Session {
         self.select_on(Side::Left, path);
     }
 
-    /// The same of the right corner, which is shown with the left one.
+    /// Whether a point of the corner shown is the one touched last.
+    #[must_use]
+    pub fn is_selected(&self, path: PointPath) -> bool {
+        self.selected.get() == Some(path) && self.selected_side.get() == Side::Left
+    }
+
+    /// The same as [`Session::select`] of the right corner, which is shown with the left one.
     pub fn select_on(&self, side: Side, path: PointPath) {
         self.selected_side.set(side);
         self.selected.set(Some(path));
@@ -492,6 +499,9 @@ impl Session {
     /// Shows both wheels, or the left one alone.
     pub fn show_both(&self, both: bool) {
         self.show_left();
+        if self.selected_side.get_untracked() == Side::Right {
+            self.selected.set(None);
+        }
         self.wheels().both.set(both);
         self.fit();
     }
@@ -568,7 +578,9 @@ fn frame_of(document: &Document, shown: Corners) -> Frame {
     };
     let other_axle = other(axle);
     let Some(other) = sides::corner(document, other_axle, side).filter(|_| axles) else { return frame };
-    let ahead = other_axle::ahead(axle, wheel.centre[0], other.wheel.centre[0], document.vehicle.wheelbase);
+    let shown_wheel = (wheel.centre[0], wheel.loaded_radius);
+    let ahead = other_axle::ahead(axle, shown_wheel, other.wheel.centre[0], document.vehicle.wheelbase);
+    let Some(ahead) = ahead else { return frame };
     let alone = Corners { axle: other_axle, axles: false, ..shown };
     frame.and(&frame_of(document, alone).moved_ahead(ahead)).with_more_room()
 }

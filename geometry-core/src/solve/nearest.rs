@@ -2,7 +2,7 @@
 //! between each of them and the knuckle.
 //!
 //! The five closure errors are made as small as they get in the sense of least squares, by the
-//! method of Levenberg (Quart. Appl. Math. 2, 1944) and Marquardt (SIAM J. Appl. Math. 11, 1963)
+//! method of Levenberg (Quart. Appl. Math. 2, 1944) and Marquardt (J. Soc. Indust. Appl. Math. 11, 1963)
 //! with the constraints' rows as Jacobian: at the end of a linkage these rows are dependent, and
 //! Newton has no step to take.
 
@@ -12,7 +12,7 @@ use core::array::from_fn;
 use super::{Position, State};
 use crate::{
     Mat3, Vec3,
-    bounds::MOMENT_SCALE,
+    bounds::{HOLDS, MOMENT_SCALE, STILL},
     closure::Constraint,
     elimination::{EquationRow, UNKNOWNS, reduce_pivoting},
     float::{norm, sqrt},
@@ -25,13 +25,13 @@ use crate::{
 const PARTS: u32 = 16;
 /// Steps of one part.
 const STEPS: u32 = 40;
-/// The damping of the first step, and by what it falls and rises; a damping this large would
-/// leave the knuckle where it is.
-const DAMPING: [f64; 4] = [1e-3, 0.2, 8.0, 1e9];
-/// mm (rotations times [`MOMENT_SCALE`]): a shorter step ends a part.
-const STILL: f64 = 1e-9;
-/// mm: members nearer than this to the knuckle hold it.
-const HOLDS: f64 = 1e-6;
+/// The damping of a part's first step.
+const DAMPING: f64 = 1e-3;
+/// By what it falls after a step that was one, and rises after one that was none.
+const FALLS: f64 = 0.2;
+const RISES: f64 = 8.0;
+/// So much damping leaves the knuckle where it is.
+const MOST_DAMPING: f64 = 1e9;
 
 /// Where the knuckle stands when its members come nearest to a state that they do not reach.
 #[derive(Debug, Clone, PartialEq)]
@@ -95,7 +95,7 @@ type Pose = (Mat3, Vec3);
 fn settle(linkage: &Linkage, (rotation, centre): Pose, state: State) -> Option<Pose> {
     let height = linkage.wheel_centre.z + state.travel;
     let mut pose = (rotation, Vec3::new(centre.x, centre.y, height));
-    let [mut damping, falls, rises, most] = DAMPING;
+    let mut damping = DAMPING;
     let mut rows = rows(linkage, &pose, state.rack);
     for _ in 0..STEPS {
         // Undamped the way may be barred, as it is at a dead point.
@@ -107,14 +107,14 @@ fn settle(linkage: &Linkage, (rotation, centre): Pose, state: State) -> Option<P
             // Written so that NaN is no step.
             Some((step, moved, there)) if error(&there) < error(&rows) => {
                 (pose, rows) = (moved, there);
-                damping *= falls;
+                damping *= FALLS;
                 if size(&step) < STILL {
                     break;
                 }
             }
             _ => {
-                damping *= rises;
-                if damping > most {
+                damping *= RISES;
+                if damping > MOST_DAMPING {
                     break;
                 }
             }

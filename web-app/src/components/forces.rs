@@ -374,7 +374,7 @@ fn Row(
             <button
                 class="quiet"
                 title="Show the point on the sheet"
-                aria-pressed=move || (session.selected.get() == Some(path)).to_string()
+                aria-pressed=move || session.is_selected(path).to_string()
                 on:click=move |_| session.select(path)
             >
                 {name}

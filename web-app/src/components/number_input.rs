@@ -1,12 +1,13 @@
 //! A number field that follows the document, accepts what people type, and keeps a wrong
 //! text with the sentence that says what is wrong.
 
-use leptos::prelude::*;
+use leptos::{html, prelude::*};
 use wasm_bindgen::JsCast;
 
 use super::panel::Open;
 use crate::{
     edit::Edit,
+    effects::focus,
     history::Gesture,
     lengths::{Form, Measure},
     numbers::{DecimalMark, field_text, parse_number, round_to},
@@ -231,5 +232,21 @@ pub fn FieldError(
     /// The sentence.
     error: RwSignal<Option<String>>,
 ) -> impl IntoView {
-    move || error.get().map(|text| view! { <p class="field-error" role="alert">{text}</p> })
+    move || error.get().map(|text| view! { <Fault text=text /> })
+}
+
+/// A sentence that says what is wrong, brought into sight: under the last field of a short panel it would
+/// stand below the edge.
+#[component]
+pub fn Fault(
+    /// The sentence.
+    text: String,
+) -> impl IntoView {
+    let line = NodeRef::<html::P>::new();
+    Effect::new(move |_| {
+        if let Some(line) = line.get() {
+            focus::show(&line);
+        }
+    });
+    view! { <p class="field-error" role="alert" node_ref=line>{text}</p> }
 }

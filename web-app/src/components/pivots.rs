@@ -334,7 +334,7 @@ fn PointRow(axle: Axle, path: PointPath) -> impl IntoView {
             />
         }
     });
-    let selected = move || session.selected.get() == Some(path);
+    let selected = move || session.is_selected(path);
     view! {
         <div
             class="point-row"

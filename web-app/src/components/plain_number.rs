@@ -4,6 +4,7 @@
 use geometry_core::bounds::Bound;
 use leptos::prelude::*;
 
+use super::number_input::Fault;
 use crate::numbers::{DecimalMark, field_text, parse_number};
 
 /// The field with its name, its unit and its error.
@@ -70,7 +71,7 @@ pub fn PlainNumber(
             />
             <span class="unit">{move || unit.get()}</span>
             {move || error.get().map(|text| view! {
-                <p class="field-error" role="alert">{format!("{text}. The number before it still holds.")}</p>
+                <Fault text=format!("{text}. The number before it still holds.") />
             })}
         </div>
     }

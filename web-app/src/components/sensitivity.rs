@@ -217,7 +217,7 @@ fn effects(session: Session, all: RwSignal<bool>, shown: Shown) -> impl IntoView
                         class="quiet"
                         title="Show the point on the sheet"
                         data-parameter=key.clone()
-                        aria-pressed=move || (session.selected.get() == Some(path)).to_string()
+                        aria-pressed=move || session.is_selected(path).to_string()
                         on:click=move |_| session.select(path)
                     >
                         {name}
@@ -309,7 +309,7 @@ fn answered(session: Session, answers: &Answers, corner: &Corner, axle: Axle) ->
                     <button
                         class="quiet"
                         title="Show the point on the sheet"
-                        aria-pressed=move || (session.selected.get() == Some(path)).to_string()
+                        aria-pressed=move || session.is_selected(path).to_string()
                         on:click=move |_| session.select(path)
                     >
                         {words::what(answer.parameter, corner)}

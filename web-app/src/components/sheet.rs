@@ -90,8 +90,11 @@ pub fn SheetView() -> impl IntoView {
                         <g class="folds" node_ref=folded></g>
                         {views.into_iter().collect_view()}
                         <g class="touch" node_ref=touched></g>
-                        <Handles sheet=sheet />
+                        <Handles sheet=sheet hand=hand />
                     </svg>
+                    {move || session.axles().lack.get().map(|lack| view! {
+                        <p class="sheet-note" data-said="axles">{describe::both_axles_lack(lack)}</p>
+                    })}
                     {move || (session.side.get() == Side::Right).then(|| view! {
                         <p class="sheet-note" data-said="mirrored">"Right corner, drawn as in a mirror"</p>
                     })}
@@ -262,7 +265,9 @@ fn around(session: Session, sheet: &Sheet, view: View) -> Vec<Layer> {
     }
     let mut shapes = Vec::new();
     if let Some(other) = session.axles().other.get() {
-        other_axle::draw(sheet, view, &mut shapes, &other);
+        // As the shown corner's own lines, which arrows and a chosen reading take the place of.
+        let lines = session.chosen.get().is_none() && session.load().arrows.with(Option::is_none);
+        other_axle::draw(sheet, view, &mut shapes, &other, lines);
     }
     if let Some(point) = session.axles().centre_of_gravity.get() {
         other_axle::centre_of_gravity(&mut Pen::new(sheet, view, &mut shapes), &point);

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
-use web_sys::{Element, HtmlElement, SvgElement};
+use web_sys::{Element, HtmlElement, ScrollIntoViewOptions, ScrollLogicalPosition, SvgElement};
 
 /// Puts the focus on the field of a path in the document, once what was just changed is
 /// shown; the browser scrolls to it.
@@ -29,6 +29,14 @@ pub fn go_to(selector: String) {
             }
         });
     });
+}
+
+/// Scrolls as little as brings an element into sight.
+pub fn show(element: &Element) {
+    let options = ScrollIntoViewOptions::new();
+    options.set_block(ScrollLogicalPosition::Nearest);
+    options.set_inline(ScrollLogicalPosition::Nearest);
+    element.scroll_into_view_with_scroll_into_view_options(&options);
 }
 
 /// Puts the focus on an element of the drawing.

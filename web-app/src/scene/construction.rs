@@ -27,7 +27,7 @@ pub fn draw_of_axle(pen: &mut Pen, readings: &Readings, axle: Option<&AxleReadin
             Some(axle) => both::roll_centre(pen, axle),
             None => front(pen, readings, &contact),
         },
-        View::Side => side(pen, readings, &contact),
+        View::Side => side(pen, readings, &contact, "side-view centre"),
         View::Plan => {}
     }
     steering_axis(pen, readings, &Vec3::from(readings.contact));
@@ -49,10 +49,10 @@ fn front(pen: &mut Pen, readings: &Readings, contact: &Vec3) {
     }
 }
 
-pub(super) fn side(pen: &mut Pen, readings: &Readings, contact: &Vec3) {
+pub(super) fn side(pen: &mut Pen, readings: &Readings, contact: &Vec3, name: &str) {
     if let Some([x, z]) = readings.side_view_centre {
         let centre = Vec3::new(x, contact.y, z);
-        centre_with_line(pen, "side-centre", contact, &centre, "side-view centre");
+        centre_with_line(pen, "side-centre", contact, &centre, name);
         pen.line("to-centre side-centre", &Vec3::from(readings.wheel_centre), &centre);
     }
 }

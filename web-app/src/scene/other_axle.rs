@@ -1,12 +1,15 @@
 //! The other axle's corner beside the one shown, and the car's centre of gravity.
 
-use geometry_core::{Vec3, setup::Axle};
+use geometry_core::{
+    Vec3,
+    readings::Readings,
+    setup::{Axle, Corner},
+};
 
 use super::{Anchor, Pen, Placed, Shape, construction, parts};
 use crate::{
     edit::PointPath,
     numbers::format_number,
-    session::OtherAxle,
     view::{Sheet, View},
 };
 
@@ -17,9 +20,24 @@ const ROOM_FOR_NAMES: f64 = 330.0;
 /// Straight pieces of a quarter of a circle.
 const PIECES: u8 = 5;
 
-/// The other axle in one view. In the front view it would stand in line with the one shown
+/// The other axle as it is drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OtherAxle {
+    /// Which it is.
+    pub axle: Axle,
+    /// Its left corner, or what is shown in the left one's place.
+    pub left: (Corner, Placed),
+    /// Its right corner in its mirror image, where both wheels are shown.
+    pub right: Option<(Corner, Placed)>,
+    /// What the left corner says; none where it cannot be assembled or does not come along.
+    pub readings: Option<Readings>,
+    /// mm forward from where it is described to where it is drawn.
+    pub ahead: f64,
+}
+
+/// The other axle in one view; `lines` says whether those to its side-view centre are drawn. In the front view it would stand in line with the one shown
 /// and is left away.
-pub fn draw(sheet: &Sheet, view: View, shapes: &mut Vec<Shape>, other: &OtherAxle) {
+pub fn draw(sheet: &Sheet, view: View, shapes: &mut Vec<Shape>, other: &OtherAxle, lines: bool) {
     if view == View::Front {
         return;
     }
@@ -27,8 +45,12 @@ pub fn draw(sheet: &Sheet, view: View, shapes: &mut Vec<Shape>, other: &OtherAxl
     let mut pen = Pen::new(sheet, view, shapes).moved_ahead(other.ahead);
     parts::draw_corner(&mut pen, corner, placed);
     name(&mut pen, other.axle, placed, other.right.is_some());
-    if let Some(readings) = other.readings.as_ref().filter(|_| view == View::Side) {
-        construction::side(&mut pen, readings, &Vec3::from(readings.contact));
+    if let Some(readings) = other.readings.as_ref().filter(|_| lines && view == View::Side) {
+        let name = match other.axle {
+            Axle::Front => "front side-view centre",
+            Axle::Rear => "rear side-view centre",
+        };
+        construction::side(&mut pen, readings, &Vec3::from(readings.contact), name);
     }
     if let Some((corner, placed)) = other.right.as_ref().filter(|_| view == View::Plan) {
         let mut pen = Pen::new(sheet, view, shapes).moved_ahead(other.ahead).mirrored();
@@ -74,7 +96,7 @@ pub fn centre_of_gravity(pen: &mut Pen, point: &Vec3) {
     }
     pen.circle("gravity", point, SIGN);
     if pen.view() == View::Side && pen.pane().right - pen.pane().left > ROOM_FOR_NAMES {
-        let height = format_number(point.z, 0);
+        let height = format_number(pen.stance().place(point).z, 0);
         let text = format!("centre of gravity, {height} mm up");
         pen.pixel_text("note gravity-name", [x + SIGN + 4.0, y - SIGN], Anchor::Start, text);
     }

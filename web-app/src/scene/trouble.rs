@@ -1,10 +1,13 @@
 //! What is wrong, where it is: the points an error speaks of, and the gaps of a corner that is
 //! asked to go beyond its reach.
 
-use geometry_core::{linkage::Member, setup::Corner};
+use geometry_core::{
+    setup::Corner,
+    solve::{Gap, State},
+};
 
 use super::{Anchor, Pen, Placed, parts};
-use crate::{edit::PointPath, numbers::format_number, session::Apart, view::View};
+use crate::{edit::PointPath, numbers::format_number, view::View};
 
 /// Pixels: the radius of the ring around a faulty point.
 const RING: f64 = 14.0;
@@ -28,22 +31,30 @@ pub fn faults(pen: &mut Pen, placed: &Placed, faulty: &[PointPath]) {
     }
 }
 
+/// The corner as near as it comes to a state that it does not reach.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Apart {
+    /// The state asked for.
+    pub state: State,
+    /// Where body and knuckle have their points.
+    pub placed: Placed,
+    /// What is missing, the widest gap first.
+    pub gaps: Vec<Gap>,
+    /// The same in words.
+    pub sentence: String,
+}
+
 /// Members and knuckle as near as they come, with what is missing.
 pub fn apart(pen: &mut Pen, corner: &Corner, apart: &Apart) {
     parts::draw_members(pen, corner, &apart.placed);
-    let widest = apart.gaps.first().map_or(0.0, geometry_core::solve::Gap::width);
+    let widest = apart.gaps.first().map_or(0.0, Gap::width);
     for gap in &apart.gaps {
         pen.line("gap", &gap.on_member, &gap.on_knuckle);
         for end in [&gap.on_member, &gap.on_knuckle] {
             pen.circle("gap-end", end, 4.0);
         }
-        // A hinge has gaps at both pivots, which are one hinge's.
         if pen.view() == View::Front && gap.width() >= WIDE * widest {
-            let name = match gap.member {
-                Member::Hinge => "hinge",
-                member => member.id(corner),
-            };
-            let text = format!("{name}, {} mm apart", format_number(gap.width(), 1));
+            let text = format!("{}, {} mm apart", gap.member.id(corner), format_number(gap.width(), 1));
             pen.text("note gap-name", &gap.on_knuckle, [12.0, -4.0], Anchor::Start, text);
         }
     }

@@ -7,31 +7,17 @@ use std::sync::Arc;
 
 use geometry_core::{
     Vec3,
-    axle::{AxleFollower, AxleReader, AxleState, Lean, WheelPair, as_left},
-    linkage::Linkage,
-    readings::Readings,
+    axle::{AxleFollower, AxlePosition, AxleReader, AxleState, Lean, WheelPair, as_left},
     setup::{Axle, Corner, Document, Side, Vehicle},
     solve::State,
 };
 use leptos::prelude::*;
 
-use super::{Solved, Wheels, sides, solve};
-use crate::scene::Placed;
-
-/// The other axle as it is drawn.
-#[derive(Debug, Clone, PartialEq)]
-pub struct OtherAxle {
-    /// Which it is.
-    pub axle: Axle,
-    /// Its left corner, or what is shown in the left one's place.
-    pub left: (Corner, Placed),
-    /// Its right corner in its mirror image, where both wheels are shown.
-    pub right: Option<(Corner, Placed)>,
-    /// What the left corner says; none where it cannot be assembled or does not come along.
-    pub readings: Option<Readings>,
-    /// mm forward from where it is described to where it is drawn.
-    pub ahead: f64,
-}
+use super::{BothSolved, Solved, Wheels, axle::last_reached, sides};
+use crate::{
+    describe::Lack,
+    scene::{Placed, other_axle::OtherAxle},
+};
 
 /// Handles to the other axle; copied freely.
 #[derive(Clone, Copy)]
@@ -40,109 +26,124 @@ pub struct Axles {
     pub both: RwSignal<bool>,
     /// The other one, where it is shown and described.
     pub other: Memo<Option<Arc<OtherAxle>>>,
+    /// Why it is not there although it is asked for.
+    pub lack: Memo<Option<Lack>>,
     /// The centre of gravity, where it is shown and known: in the axes in which the corner shown is described.
     pub centre_of_gravity: Memo<Option<Vec3>>,
 }
 
+/// What of the session it is drawn from.
+#[derive(Clone, Copy)]
+pub(super) struct Sources {
+    pub(super) document: RwSignal<Document>,
+    pub(super) axle: RwSignal<Axle>,
+    pub(super) side: RwSignal<Side>,
+    pub(super) state: RwSignal<State>,
+    pub(super) corner: Memo<Option<Corner>>,
+    pub(super) vehicle: Memo<Vehicle>,
+    pub(super) wheels: Wheels,
+    pub(super) solved: Memo<Option<Arc<Solved>>>,
+}
+
 impl Axles {
-    pub(super) fn new(
-        document: RwSignal<Document>,
-        axle: RwSignal<Axle>,
-        side: RwSignal<Side>,
-        state: RwSignal<State>,
-        corner: Memo<Option<Corner>>,
-        vehicle: Memo<Vehicle>,
-        wheels: Wheels,
-    ) -> Self {
+    pub(super) fn new(sources: Sources) -> Self {
+        let Sources { document, axle, side, state, corner, vehicle, wheels, solved } = sources;
         let both = RwSignal::new(false);
         let left = Memo::new(move |_| {
             let other = other(axle.get());
             both.get().then(|| document.with(|d| sides::corner(d, other, side.get()))).flatten()
         });
-        // As the document has it, for both wheels of the axle.
         let described = Memo::new(move |_| {
             let other = other(axle.get());
-            (both.get() && wheels.active.get())
-                .then(|| document.with(|d| d.right_corner(other).cloned()))
-                .flatten()
+            both.get().then(|| document.with(|d| d.right_corner(other).cloned())).flatten()
         });
-        let linkage =
-            Memo::new(move |_| left.with(|left| Linkage::new(left.as_ref()?, Side::Left).ok().map(Arc::new)));
         let pair = Memo::new(move |_| {
             let other = other(axle.get());
-            if !wheels.active.get() {
+            let pair = |left: &Corner| {
+                // What is shown in the left one's place is drawn alone.
+                described
+                    .with(|right| WheelPair::new(other, left, right.as_ref().filter(|_| wheels.active.get())))
+            };
+            left.with(|left| Some(Arc::new(pair(left.as_ref()?).ok()?)))
+        });
+        // mm forward where the corner shown stands, and the other one, described and drawn.
+        let places = Memo::new(move |_| {
+            let wheelbase = vehicle.with(|vehicle| vehicle.wheelbase);
+            let shown =
+                corner.with(|corner| corner.as_ref().map(|c| (c.wheel.centre[0], c.wheel.loaded_radius)))?;
+            let described = left.with(|left| left.as_ref().map(|left| left.wheel.centre[0]))?;
+            Some((shown.0, described, ahead(axle.get(), shown, described, wheelbase)))
+        });
+        let lack = Memo::new(move |_| {
+            if !both.get() || corner.with(Option::is_none) {
                 return None;
             }
-            left.with(|left| {
-                described
-                    .with(|right| WheelPair::new(other, left.as_ref()?, right.as_ref()).ok().map(Arc::new))
-            })
-        });
-        let ahead = Memo::new(move |_| {
-            let wheelbase = vehicle.with(|vehicle| vehicle.wheelbase);
-            left.with(|left| {
-                let other_x = left.as_ref()?.wheel.centre[0];
-                corner.with(|corner| {
-                    Some(ahead(axle.get(), corner.as_ref()?.wheel.centre[0], other_x, wheelbase))
-                })
-            })
-        });
-        let travel = Memo::new(move |_| state.with(|state| state.travel));
-        let stands = Memo::new(move |_| {
-            if !wheels.active.get() {
-                return AxleState { heave: travel.get(), ..AxleState::DESIGN };
+            match places.get() {
+                None => Some(Lack::Corner(other(axle.get()))),
+                Some((.., None)) => Some(Lack::Wheelbase),
+                Some(_) => None,
             }
-            // Where the body leans about a roll centre, its height is the shown axle's doing.
-            let heave = wheels.solved.with(|solved| solved.as_ref().map(|solved| solved.readings.heave));
-            AxleState { heave: heave.unwrap_or_else(|| travel.get()), roll: wheels.roll.get(), rack: 0.0 }
+        });
+        // Where the body stands, not where it was asked to.
+        let stands = Memo::new(move |_| {
+            if wheels.active.get() {
+                let of_axle = |both: &BothSolved| AxleState {
+                    heave: both.readings.heave,
+                    roll: both.readings.state.roll,
+                    rack: 0.0,
+                };
+                if let Some(state) = wheels.solved.with(|solved| solved.as_deref().map(of_axle)) {
+                    return state;
+                }
+            }
+            let reached = solved.with(|solved| solved.as_ref().map(|solved| solved.position.state().travel));
+            AxleState { heave: reached.unwrap_or_else(|| state.get().travel), ..AxleState::DESIGN }
         });
         let drawn = Memo::new(move |_| {
-            let other = other(axle.get());
             let left = left.get()?;
-            let ahead = ahead.get()?;
-            let asked = stands.get();
-            let as_described = |readings| OtherAxle {
-                axle: other,
+            let (.., ahead) = places.get()?;
+            let right =
+                described.with(|right| right.as_ref().map_or_else(|| left.clone(), |r| as_left(&left, r)));
+            let shown = OtherAxle {
+                axle: other(axle.get()),
                 left: (left.clone(), Placed::new(&left, None)),
                 right: None,
-                readings,
-                ahead,
+                readings: None,
+                ahead: ahead?,
             };
-            if !wheels.active.get() {
-                let Some(linkage) = linkage.get() else { return Some(Arc::new(as_described(None))) };
-                let asked = State { travel: asked.heave, rack: 0.0 };
-                let solved = vehicle.with(|vehicle| solve(&linkage, vehicle, other, asked));
-                let Solved { position, readings, stopped, .. } = solved;
-                let placed = Placed::new(&left, Some((&linkage, &position)));
-                let readings = stopped.is_none().then_some(readings);
-                return Some(Arc::new(OtherAxle { left: (left.clone(), placed), ..as_described(readings) }));
-            }
-            let Some(pair) = pair.get() else { return Some(Arc::new(as_described(None))) };
-            let Ok(position) = AxleFollower::new(&pair).go_to(asked, Lean::HeaveHeld) else {
-                return Some(Arc::new(as_described(None)));
-            };
+            let Some(pair) = pair.get() else { return Some(Arc::new(shown)) };
+            let Some(position) = position(&pair, stands.get()) else { return Some(Arc::new(shown)) };
             let readings =
                 vehicle.with(|vehicle| AxleReader::new(&pair, vehicle).corner(&position, Side::Left));
             let placed =
                 |corner: &Corner, side| Placed::new(corner, Some((pair.linkage(side), position.wheel(side))));
-            let right = wheels.both.get().then(|| {
-                let mirrored = described
-                    .with(|right| right.as_ref().map_or_else(|| left.clone(), |r| as_left(&left, r)));
-                let placed = placed(&mirrored, Side::Right);
-                (mirrored, placed)
-            });
-            let placed = placed(&left, Side::Left);
-            let drawn = as_described(Some(readings));
-            Some(Arc::new(OtherAxle { left: (left.clone(), placed), right, ..drawn }))
+            Some(Arc::new(OtherAxle {
+                left: (left.clone(), placed(&left, Side::Left)),
+                right: wheels.both.get().then(|| (right.clone(), placed(&right, Side::Right))),
+                readings: Some(readings),
+                ..shown
+            }))
         });
         let centre_of_gravity = Memo::new(move |_| {
-            if !both.get() {
-                return None;
-            }
-            let shown = corner.with(|corner| corner.as_ref().map(|corner| corner.wheel.centre[0]))?;
-            vehicle.with(|vehicle| centre_of_gravity(vehicle, axle.get(), shown))
+            let (shown, described, ahead) = places.get()?;
+            let drawn = described + ahead?;
+            let (front, rear) = if axle.get() == Axle::Front { (shown, drawn) } else { (drawn, shown) };
+            vehicle.with(|vehicle| centre_of_gravity(vehicle, front, rear))
         });
-        Self { both, other: drawn, centre_of_gravity }
+        Self { both, other: drawn, lack, centre_of_gravity }
+    }
+}
+
+/// The axle where the body stands, or where it ends on the way there.
+fn position(pair: &WheelPair, asked: AxleState) -> Option<AxlePosition> {
+    let mut follower = AxleFollower::new(pair);
+    match follower.go_to(asked, Lean::HeaveHeld) {
+        Ok(position) => Some(position),
+        Err(stop) => {
+            let way =
+                |share: f64| AxleState { heave: share * asked.heave, roll: share * asked.roll, rack: 0.0 };
+            last_reached(&mut follower, stop, Lean::HeaveHeld, way).map(|(position, _)| position)
+        }
     }
 }
 
@@ -155,27 +156,31 @@ pub fn other(axle: Axle) -> Axle {
     }
 }
 
-/// mm forward by which the other axle is drawn from where it is described. Corners in the
-/// axes of one car stay as they are described; one that stands more than half a wheelbase
-/// from its place was measured from its own axle and is drawn one wheelbase away.
-#[must_use]
-pub(super) fn ahead(shown: Axle, shown_x: f64, other_x: f64, wheelbase: Option<f64>) -> f64 {
-    let Some(wheelbase) = wheelbase else { return 0.0 };
+/// mm forward by which the other axle is drawn from where it is described, given where the corner
+/// shown stands and how large its wheel is. Corners in the axes of one car stay as they are
+/// described; one that stands more than half a wheelbase from its place was measured from its
+/// own axle and is drawn one wheelbase away. `None` where that is not given and the two wheels
+/// would stand in one another.
+pub(super) fn ahead(
+    shown: Axle,
+    (shown_x, radius): (f64, f64),
+    other_x: f64,
+    wheelbase: Option<f64>,
+) -> Option<f64> {
+    let Some(wheelbase) = wheelbase else {
+        return ((other_x - shown_x).abs() > 2.0 * radius).then_some(0.0);
+    };
     let place = match shown {
         Axle::Front => shown_x - wheelbase,
         Axle::Rear => shown_x + wheelbase,
     };
-    if (other_x - place).abs() > 0.5 * wheelbase { place - other_x } else { 0.0 }
+    Some(if (other_x - place).abs() > 0.5 * wheelbase { place - other_x } else { 0.0 })
 }
 
-/// Where the car's mass is, as it stands: on the centre plane.
-fn centre_of_gravity(vehicle: &Vehicle, shown: Axle, shown_x: f64) -> Option<Vec3> {
-    let (wheelbase, front) = (vehicle.wheelbase?, vehicle.front_mass_share?);
-    let behind = match shown {
-        Axle::Front => (1.0 - front) * wheelbase,
-        Axle::Rear => -front * wheelbase,
-    };
-    Some(Vec3::new(shown_x - behind, 0.0, vehicle.cg_height?))
+/// Where the car's mass is as it stands: on the centre plane, between the wheel centres as they are drawn.
+fn centre_of_gravity(vehicle: &Vehicle, front_x: f64, rear_x: f64) -> Option<Vec3> {
+    let behind = (1.0 - vehicle.front_mass_share?) * (front_x - rear_x);
+    Some(Vec3::new(front_x - behind, 0.0, vehicle.cg_height?))
 }
 
 #[cfg(test)]
@@ -185,25 +190,33 @@ mod tests {
 
     #[test]
     fn corners_of_one_car_stand_where_they_are_described() {
-        assert_eq!(ahead(Axle::Front, 0.0, -2640.0, Some(2640.0)), 0.0);
-        assert_eq!(ahead(Axle::Rear, -2640.0, 3.0, Some(2640.0)), 0.0);
-        assert_eq!(ahead(Axle::Front, 0.0, 0.0, None), 0.0);
+        assert_eq!(ahead(Axle::Front, (0.0, 312.0), -2640.0, Some(2640.0)), Some(0.0));
+        assert_eq!(ahead(Axle::Rear, (-2640.0, 312.0), 3.0, Some(2640.0)), Some(0.0));
+        assert_eq!(ahead(Axle::Front, (0.0, 312.0), -2640.0, None), Some(0.0));
     }
 
     #[test]
     fn a_corner_measured_from_its_own_axle_stands_a_wheelbase_away() {
-        assert_eq!(ahead(Axle::Front, 0.0, 4.0, Some(2640.0)), -2644.0);
-        assert_eq!(ahead(Axle::Rear, 4.0, 0.0, Some(2640.0)), 2644.0);
+        assert_eq!(ahead(Axle::Front, (0.0, 312.0), 4.0, Some(2640.0)), Some(-2644.0));
+        assert_eq!(ahead(Axle::Rear, (4.0, 312.0), 0.0, Some(2640.0)), Some(2644.0));
+        assert_eq!(ahead(Axle::Front, (0.0, 312.0), 4.0, None), None, "nothing parts them");
     }
 
     #[test]
-    fn the_centre_of_gravity_is_one_point_from_either_axle() {
+    fn the_centre_of_gravity_parts_the_wheelbase_as_the_mass_is_parted() {
         let vehicle = example().vehicle;
-        let front = centre_of_gravity(&vehicle, Axle::Front, 0.0).expect("all is given");
-        let rear = centre_of_gravity(&vehicle, Axle::Rear, -2640.0).expect("all is given");
-        assert!((front - rear).norm() < 1e-9, "{front} {rear}");
-        // 44 % of the mass in front: 56 % of the wheelbase behind the front axle.
-        assert!((front.x + 0.56 * 2640.0).abs() < 1e-9 && front.z == 465.0, "{front}");
-        assert_eq!(centre_of_gravity(&Vehicle { cg_height: None, ..vehicle }, Axle::Front, 0.0), None);
+        // 44 % of the mass in front: 56 % of the way from the front axle to the rear one.
+        let found = centre_of_gravity(&vehicle, 10.0, -2590.0).expect("all is given");
+        assert!((found.x - (10.0 - 0.56 * 2600.0)).abs() < 1e-9 && found.z == 465.0, "{found}");
+        assert_eq!(centre_of_gravity(&Vehicle { cg_height: None, ..vehicle }, 0.0, -2600.0), None);
+    }
+
+    #[test]
+    fn beyond_its_reach_the_other_axle_stands_at_its_end() {
+        let pair = WheelPair::of(&example(), Axle::Rear).expect("assembled").expect("described");
+        let asked = AxleState { heave: 900.0, ..AxleState::DESIGN };
+        assert!(AxleFollower::new(&pair).go_to(asked, Lean::HeaveHeld).is_err());
+        let end = position(&pair, asked).expect("a position").state().heave;
+        assert!(end > 50.0 && end < 900.0, "{end}");
     }
 }

@@ -35,6 +35,13 @@ impl Session {
         self.document.with(|document| document.right_corner(self.axle.get()).is_some())
     }
 
+    /// The same for an event, which follows nothing.
+    #[must_use]
+    pub fn has_right_now(&self) -> bool {
+        let axle = self.axle.get_untracked();
+        self.document.with_untracked(|document| document.right_corner(axle).is_some())
+    }
+
     /// Reads the document as it is shown: with the right corner's image in the left one's
     /// place while the right one is shown.
     pub fn with_shown<T>(&self, read: impl FnOnce(&Document) -> T) -> T {

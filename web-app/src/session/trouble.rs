@@ -12,20 +12,14 @@ use geometry_core::{
 use leptos::prelude::*;
 
 use super::{Solved, Wheels};
-use crate::{edit::PointPath, numbers::format_number, scene::Placed};
+use crate::{
+    edit::PointPath,
+    numbers::format_number,
+    scene::{Placed, trouble::Apart},
+};
 
-/// The corner as near as it comes to a state that it does not reach.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Apart {
-    /// The state asked for.
-    pub state: State,
-    /// Where body and knuckle have their points.
-    pub placed: Placed,
-    /// What is missing, the widest gap first.
-    pub gaps: Vec<Gap>,
-    /// The same in words.
-    pub sentence: String,
-}
+/// mm: a narrower gap would be told as zero.
+const TOLD: f64 = 0.05;
 
 /// Handles to what is wrong; copied freely.
 #[derive(Clone, Copy)]
@@ -71,19 +65,18 @@ impl Trouble {
 /// The points of what an error names: a point, all of a part, or all of a member.
 fn concerned(corner: &Corner, error: &LinkageError) -> Vec<PointPath> {
     let fields = error.fields();
-    let of_member = |field: &str| -> Option<String> {
-        let arm = corner.arms.iter().position(|arm| arm.id == field).map(|i| format!("arms[{i}]"));
-        let link = || corner.links.iter().position(|link| link.id == field).map(|i| format!("links[{i}]"));
-        let strut = || corner.strut.as_ref().filter(|strut| strut.id == field).map(|_| "strut".to_owned());
-        let hinge = || corner.hinge.as_ref().filter(|hinge| hinge.id == field).map(|_| "hinge".to_owned());
-        arm.or_else(link).or_else(strut).or_else(hinge)
-    };
-    let named: Vec<String> =
-        fields.iter().map(|field| of_member(field).unwrap_or_else(|| field.clone())).collect();
+    let arms = corner.arms.iter().enumerate().map(|(i, arm)| (&arm.id, format!("arms[{i}].")));
+    let links = corner.links.iter().enumerate().map(|(i, link)| (&link.id, format!("links[{i}].")));
+    let strut = corner.strut.iter().map(|strut| (&strut.id, "strut.".to_owned()));
+    let hinge = corner.hinge.iter().map(|hinge| (&hinge.id, "hinge.".to_owned()));
+    let members = arms.chain(links).chain(strut).chain(hinge);
+    let of_members: Vec<String> =
+        members.filter(|(id, _)| fields.contains(id)).map(|(_, prefix)| prefix).collect();
     let is_named = |path: &PointPath| {
         let path = path.path();
-        // A field of a point, as `arms[0].ball_joint[2]`, is the point's.
-        named.iter().any(|name| path.starts_with(name.as_str()) || name.starts_with(&path))
+        // A coordinate, as `arms[0].ball_joint[2]`, is its point's.
+        fields.iter().any(|field| field.starts_with(&path) || path.starts_with(&format!("{field}.")))
+            || of_members.iter().any(|prefix| path.starts_with(prefix))
     };
     PointPath::all(corner).into_iter().filter(is_named).collect()
 }
@@ -91,8 +84,15 @@ fn concerned(corner: &Corner, error: &LinkageError) -> Vec<PointPath> {
 /// How near the corner comes; none where it does come there, assembled another way.
 fn apart(corner: &Corner, solved: &Solved, state: State) -> Option<Apart> {
     let nearest = Nearest::to(&solved.linkage, &solved.position, state)?;
+    let mut told: Vec<Gap> = Vec::new();
+    for gap in &nearest.gaps {
+        // A hinge has a gap at each of its pivots; one that would be told as zero is none to speak of.
+        if gap.width() >= TOLD && told.iter().all(|other| other.member != gap.member) {
+            told.push(*gap);
+        }
+    }
     let missing = |gap: &Gap| format!("{} by {} mm", gap.member.id(corner), format_number(gap.width(), 1));
-    let gaps: Vec<String> = nearest.gaps.iter().map(missing).collect();
+    let gaps: Vec<String> = told.iter().map(missing).collect();
     let (last, others) = gaps.split_last()?;
     let all = if others.is_empty() { last.clone() } else { format!("{} and {last}", others.join(", ")) };
     let at = if state.rack == solved.position.state().rack {
@@ -103,8 +103,8 @@ fn apart(corner: &Corner, solved: &Solved, state: State) -> Option<Apart> {
     Some(Apart {
         state,
         placed: Placed::apart(corner, &solved.linkage, &nearest),
-        gaps: nearest.gaps,
-        sentence: format!("At {at} its parts would be apart, as drawn dashed: {all}."),
+        gaps: told,
+        sentence: format!("At {at} its parts would at best be apart, as drawn thin: {all}."),
     })
 }
 

@@ -60,6 +60,7 @@ pub(crate) fn assemble(
             page.push_str(&block("unpack", &deflated));
             page.push_str(&block("wasm", &packed(&parts.page.wasm)?));
         } else if let Some(name) = between(content, "<!-- packed ", " -->") {
+            places.packed = true;
             page.push_str(&block(name, &packed(read(name)?.as_bytes())?));
         } else if let Some(name) = between(content, "<script src=\"", "\"></script>") {
             places.script(&mut page, name, &read(name)?)?;
@@ -73,8 +74,11 @@ pub(crate) fn assemble(
         }
         page.push('\n');
     }
-    if !places.glue || !places.wasm {
-        return Err("public/index.html must hold the lines `<!-- glue -->` and `<!-- wasm -->`".to_owned());
+    if !places.glue || !places.wasm || !places.packed {
+        return Err(
+            "public/index.html must hold the lines `<!-- glue -->`, `<!-- wasm -->` and `<!-- packed style.css -->`"
+                .to_owned(),
+        );
     }
     // The policy holds the hashes of all that follows it, so it is written last.
     let at = places.policy.ok_or("public/index.html must hold the line `<!-- policy -->`")?;
@@ -88,6 +92,7 @@ struct Places {
     policy: Option<usize>,
     glue: bool,
     wasm: bool,
+    packed: bool,
     script_hashes: Vec<String>,
     style_hashes: Vec<String>,
 }
@@ -239,7 +244,7 @@ mod tests {
     #[test]
     fn a_shell_without_its_places_is_refused() {
         let parts = parts("");
-        for place in ["<!-- policy -->", "<!-- glue -->", "<!-- wasm -->"] {
+        for place in ["<!-- policy -->", "<!-- glue -->", "<!-- wasm -->", "<!-- packed c.css -->"] {
             assert!(assemble(&SHELL.replace(place, ""), &parts, read).is_err(), "{place}");
         }
         assert!(assemble(&SHELL.replace("b.js", "d.js"), &parts, read).is_err());

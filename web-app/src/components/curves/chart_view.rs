@@ -241,7 +241,7 @@ fn Values(view: CurveView, quantity: Quantity, here: Memo<Vec<Option<f64>>>) -> 
         let part = |(line, axle): (usize, Axle)| {
             let value = move || values.with(|values| values.get(line).copied().flatten());
             let text = move || match value() {
-                Some(value) => format_number(value, describe::unit(quantity).decimals()),
+                Some(value) => format_number(value, describe::unit(quantity).sensible_decimals(value)),
                 None => view
                     .here
                     .with(|here| here.lines.get(line).map_or("", |line| line.why_none(quantity)).into()),
@@ -266,7 +266,7 @@ fn Values(view: CurveView, quantity: Quantity, here: Memo<Vec<Option<f64>>>) -> 
                         data-reference-value=axle.name()
                         data-value=value.to_string()
                     >
-                        {format_number(value, describe::unit(quantity).decimals())}
+                        {format_number(value, describe::unit(quantity).sensible_decimals(value))}
                     </span>
                 })}
             }

@@ -137,7 +137,9 @@ fn whose(line: &Line, both: bool) -> Option<String> {
 }
 
 fn cell(value: Option<f64>, quantity: Quantity) -> String {
-    value.map_or("none".into(), |value| format_number(value, describe::unit(quantity).decimals()))
+    value.map_or("none".into(), |value| {
+        format_number(value, describe::unit(quantity).sensible_decimals(value))
+    })
 }
 
 /// The table for a spreadsheet: a plain minus, which every one of them reads as a sign; empty

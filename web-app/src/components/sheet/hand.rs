@@ -21,12 +21,43 @@ pub struct Hand {
     place: NodeRef<html::Div>,
     /// In the order in which they came; more than two fingers mean no more than two.
     pointers: StoredValue<Vec<Pointer>>,
+    /// The pointer that holds a point of the drawing.
+    held: StoredValue<Option<Pointer>>,
 }
 
 impl Hand {
     /// A hand over the sheet that stands at a place.
     pub fn new(session: Session, place: NodeRef<html::Div>) -> Self {
-        Self { session, place, pointers: StoredValue::new(Vec::new()) }
+        Self { session, place, pointers: StoredValue::new(Vec::new()), held: StoredValue::new(None) }
+    }
+
+    /// Lets a pointer hold a point of the drawing; refused where another one lies there already: two fingers
+    /// are the sheet's, wherever they are put.
+    pub fn hold(&self, event: &PointerEvent) -> bool {
+        if event.is_primary() {
+            self.pointers.set_value(Vec::new());
+            self.held.set_value(None);
+        }
+        let free = self.pointers.with_value(Vec::is_empty) && self.held.with_value(Option::is_none);
+        if free {
+            self.held.set_value(Some((event.pointer_id(), pixel(event))));
+        }
+        free
+    }
+
+    /// Whether a pointer still holds a point.
+    pub fn holds(&self, pointer: i32) -> bool {
+        self.held.with_value(|held| held.is_some_and(|(id, _)| id == pointer))
+    }
+
+    /// The pointer that holds a point has moved.
+    pub fn moves(&self, event: &PointerEvent) {
+        self.held.set_value(Some((event.pointer_id(), pixel(event))));
+    }
+
+    /// No pointer holds a point any more.
+    pub fn let_go(&self) {
+        self.held.set_value(None);
     }
 
     /// A pointer is put down.
@@ -36,7 +67,14 @@ impl Hand {
         }
         capture(event, event.current_target());
         let pointer = (event.pointer_id(), pixel(event));
+        let held = self.held.try_update_value(Option::take).flatten();
         self.pointers.update_value(|pointers| {
+            if event.is_primary() {
+                // The first of its kind: what another has left behind is no finger any more.
+                pointers.clear();
+            } else {
+                pointers.extend(held);
+            }
             pointers.retain(|(id, _)| *id != pointer.0);
             pointers.push(pointer);
         });

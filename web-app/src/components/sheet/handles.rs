@@ -13,7 +13,7 @@ use leptos::{ev, prelude::*, svg};
 use wasm_bindgen::JsCast;
 use web_sys::{Element, Event, KeyboardEvent, PointerEvent};
 
-use super::{capture, class_of, mirrored, pixel};
+use super::{capture, class_of, hand::Hand, mirrored, pixel};
 use crate::{
     app::session,
     describe,
@@ -93,27 +93,32 @@ impl Standing {
     /// Shows handles in the group, which is the same at every call; only what changed is written.
     fn show(&mut self, group: &Element, handles: Vec<Handle>) {
         let key = |handle: &Handle| (handle.view, handle.side, handle.path);
-        if self.handles.iter().map(key).eq(handles.iter().map(key)) {
-            for ((before, after), element) in self.handles.iter().zip(&handles).zip(&self.elements) {
-                if before != after {
-                    fill(element, after, Some(before));
-                }
+        let same = self.handles.iter().zip(&handles).take_while(|(a, b)| key(a) == key(b)).count();
+        for ((before, after), element) in self.handles.iter().zip(&handles).zip(&self.elements).take(same) {
+            if before != after {
+                fill(element, after, Some(before));
             }
-        } else {
-            self.make(group, &handles);
+        }
+        if same < handles.len().max(self.handles.len()) {
+            self.make(group, &handles, same);
         }
         self.handles = handles;
     }
 
-    /// Makes the elements anew; the point that has the focus keeps it where it is there still.
-    fn make(&mut self, group: &Element, handles: &[Handle]) {
+    /// Makes the elements anew after so many that stay: a pointer may hold one of these. The point that has
+    /// the focus keeps it where it is there still.
+    fn make(&mut self, group: &Element, handles: &[Handle], same: usize) {
         let focused = document().active_element();
         let focused = focused.and_then(|element| element.get_attribute("data-handle"));
         let circle = "<circle r=\"10\" role=\"slider\"><title></title></circle>";
-        group.set_inner_html(&circle.repeat(handles.len()));
-        self.elements.clear();
-        let mut next = group.first_element_child();
-        for handle in handles {
+        for element in self.elements.drain(same..) {
+            element.remove();
+        }
+        let (new, last) = (&handles[same..], group.last_element_child());
+        // Into a group that is in the page a string of elements can always be put.
+        let _ = group.insert_adjacent_html("beforeend", &circle.repeat(new.len()));
+        let mut next = last.map_or_else(|| group.first_element_child(), |last| last.next_element_sibling());
+        for handle in new {
             let Some(element) = next.take() else { break };
             write(&element, "data-handle", &handle.key());
             fill(&element, handle, None);
@@ -151,6 +156,8 @@ struct Drag {
     path: PointPath,
     side: Side,
     view: View,
+    /// Whose it is.
+    pointer: i32,
     /// Pointer at the start, pixels.
     from: [f64; 2],
     /// The point in the document at the start, mm.
@@ -158,11 +165,83 @@ struct Drag {
     gesture: Gesture,
 }
 
+/// A point in the hand; copied freely.
+#[derive(Clone, Copy)]
+struct Dragging {
+    session: Session,
+    sheet: Memo<Sheet>,
+    hand: Hand,
+    drag: StoredValue<Option<Drag>>,
+}
+
+impl Dragging {
+    fn start(&self, event: &PointerEvent, handle: &Handle, design: Vec3, element: Element) {
+        if !self.hand.hold(event) {
+            // A second finger: the two of them are the sheet's.
+            return;
+        }
+        event.stop_propagation();
+        capture(event, Some(element.into()));
+        self.session.select_on(handle.side, handle.path);
+        self.drag.set_value(Some(Drag {
+            path: handle.path,
+            side: handle.side,
+            view: handle.view,
+            pointer: event.pointer_id(),
+            from: pixel(event),
+            start: design,
+            gesture: self.session.new_gesture(),
+        }));
+    }
+
+    fn moved(&self, event: &PointerEvent) {
+        let Some(drag) = self.drag.get_value() else { return };
+        if !self.hand.holds(drag.pointer) {
+            self.take_back(&drag);
+        } else if event.pointer_id() == drag.pointer && event.buttons() == 0 {
+            // Let go where nobody saw it.
+            self.finish();
+        } else if event.pointer_id() == drag.pointer {
+            event.stop_propagation();
+            self.hand.moves(event);
+            let to = pixel(event);
+            let way = [to[0] - drag.from[0], to[1] - drag.from[1]];
+            let displacement = self.sheet.get_untracked().unproject(drag.view, way);
+            set_point(self.session, drag.side, drag.path, drag.start, &displacement, Some(drag.gesture));
+        }
+    }
+
+    fn end(&self, event: &PointerEvent) {
+        let drag = self.drag.get_value();
+        if drag.is_some_and(|drag| drag.pointer == event.pointer_id() && self.hand.holds(drag.pointer)) {
+            event.stop_propagation();
+            self.finish();
+        }
+    }
+
+    fn finish(&self) {
+        self.drag.set_value(None);
+        self.hand.let_go();
+        self.session.end_gesture();
+    }
+
+    /// The sheet has taken the finger: what that has moved so far was not meant.
+    fn take_back(&self, drag: &Drag) {
+        self.drag.set_value(None);
+        self.session.end_gesture();
+        if design(self.session, drag.side, drag.path) != Some(drag.start) {
+            self.session.undo();
+        }
+    }
+}
+
 /// All of them.
 #[component]
 pub fn Handles(
     /// The sheet as it is shown.
     sheet: Memo<Sheet>,
+    /// What the hand does with the sheet.
+    hand: Hand,
 ) -> impl IntoView {
     let session = session();
     // A memo: they stand while something else is moved.
@@ -181,39 +260,14 @@ pub fn Handles(
         let found = handles
             .with_untracked(|handles| Some(handles.iter().find(|handle| handle.key() == key)?.clone()))?;
         let design = design(session, found.side, found.path)?;
-        Some((found, Vec3::from(design), element))
+        Some((found, design, element))
     };
-    let drag: StoredValue<Option<Drag>> = StoredValue::new(None);
+    let dragging = Dragging { session, sheet, hand, drag: StoredValue::new(None) };
     let start = move |event: PointerEvent| {
-        if event.button() != 0 {
-            return;
-        }
-        let Some((handle, design, element)) = touched(&event) else { return };
-        event.stop_propagation();
-        capture(&event, Some(element.into()));
-        session.select_on(handle.side, handle.path);
-        drag.set_value(Some(Drag {
-            path: handle.path,
-            side: handle.side,
-            view: handle.view,
-            from: pixel(&event),
-            start: design,
-            gesture: session.new_gesture(),
-        }));
-    };
-    let moved = move |event: PointerEvent| {
-        let Some(drag) = drag.get_value() else { return };
-        event.stop_propagation();
-        let to = pixel(&event);
-        let displacement =
-            sheet.get_untracked().unproject(drag.view, [to[0] - drag.from[0], to[1] - drag.from[1]]);
-        set_point(session, drag.side, drag.path, drag.start, &displacement, Some(drag.gesture));
-    };
-    let end = move |event: PointerEvent| {
-        if drag.get_value().is_some() {
-            event.stop_propagation();
-            drag.set_value(None);
-            session.end_gesture();
+        if event.button() == 0
+            && let Some((handle, design, element)) = touched(&event)
+        {
+            dragging.start(&event, &handle, design, element);
         }
     };
     let key = move |event: KeyboardEvent| {
@@ -240,10 +294,10 @@ pub fn Handles(
         <g
             node_ref=place
             on:pointerdown=start
-            on:pointermove=moved
-            on:pointerup=end
-            on:pointercancel=end
-            on:lostpointercapture=end
+            on:pointermove=move |event| dragging.moved(&event)
+            on:pointerup=move |event| dragging.end(&event)
+            on:pointercancel=move |event| dragging.end(&event)
+            on:lostpointercapture=move |event| dragging.end(&event)
             on:keydown=key
             on:focusin=focused
         ></g>
@@ -355,7 +409,7 @@ fn set_point(
         Some(twin) => Edit::SetPoints { axle, points: vec![(path, point), (twin, point)] },
         None => Edit::SetPoint { axle, path, point },
     };
-    let edit = if side == Side::Right && session.has_right() {
+    let edit = if side == Side::Right && session.has_right_now() {
         Edit::OnRight { axle, edit: Box::new(edit) }
     } else {
         edit
