@@ -45,6 +45,14 @@ pub fn SheetView() -> impl IntoView {
         Sheet::new(session.frame.get(), width, height, crate::view::PanZoom::default())
     });
     let hand = Hand::new(session, place);
+    // What was missing for the other axle has been given: the sheet makes room for it.
+    Effect::new(move |lacked: Option<bool>| {
+        let lacks = session.axles().lack.get().is_some();
+        if lacked == Some(true) && !lacks {
+            session.fit();
+        }
+        lacks
+    });
     let views = View::ALL.map(|view| {
         let clip = format!("pane-{}", class_of(view));
         let pane = move || sheet.get().pane(view);
