@@ -45,13 +45,13 @@ pub fn SheetView() -> impl IntoView {
         Sheet::new(session.frame.get(), width, height, crate::view::PanZoom::default())
     });
     let hand = Hand::new(session, place);
-    // What was missing for the other axle has been given: the sheet makes room for it.
-    Effect::new(move |lacked: Option<bool>| {
-        let lacks = session.axles().lack.get().is_some();
-        if lacked == Some(true) && !lacks {
+    // The other axle may stand elsewhere by another wheelbase: the sheet makes room for it.
+    let wheelbase = Memo::new(move |_| session.document().with(|document| document.vehicle.wheelbase));
+    Effect::new(move |before: Option<()>| {
+        wheelbase.track();
+        if before.is_some() && session.axles().both.get_untracked() {
             session.fit();
         }
-        lacks
     });
     let views = View::ALL.map(|view| {
         let clip = format!("pane-{}", class_of(view));
