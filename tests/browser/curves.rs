@@ -385,7 +385,7 @@ fn axes_only_grow_while_a_point_is_held_and_settle_afterwards() {
         let start = page.range("toe").await;
         let event = |kind: &str, down: i32| {
             format!(
-                "(h => {{ h.setPointerCapture = () => {{}}; const r = h.getBoundingClientRect(); window.at = window.at || [r.x + 10, r.y + 10]; h.dispatchEvent(new PointerEvent('{kind}', {{ bubbles: true, pointerId: 1, button: 0, clientX: window.at[0], clientY: window.at[1] + {down} }})); return 0; }})(document.querySelector('[data-handle=\"front:links[0].inboard\"]'))"
+                "(h => {{ h.setPointerCapture = () => {{}}; const r = h.getBoundingClientRect(); window.at = window.at || [r.x + 10, r.y + 10]; h.dispatchEvent(new PointerEvent('{kind}', {{ bubbles: true, pointerId: 1, button: 0, buttons: 1, clientX: window.at[0], clientY: window.at[1] + {down} }})); return 0; }})(document.querySelector('[data-handle=\"front:links[0].inboard\"]'))"
             )
         };
         assert_eq!(page.browser.count("[data-handle=\"front:links[0].inboard\"]").await, 1);

@@ -47,11 +47,13 @@ pub fn SheetView() -> impl IntoView {
     let hand = Hand::new(session, place);
     // The other axle may stand elsewhere by another wheelbase: the sheet makes room for it.
     let wheelbase = Memo::new(move |_| session.document().with(|document| document.vehicle.wheelbase));
-    Effect::new(move |before: Option<()>| {
-        wheelbase.track();
-        if before.is_some() && session.axles().both.get_untracked() {
+    Effect::new(move |before: Option<Option<f64>>| {
+        // Read, not only tracked: what is never read knows nothing of what it hangs on.
+        let now = wheelbase.get();
+        if before.is_some_and(|before| before != now) && session.axles().both.get_untracked() {
             session.fit();
         }
+        now
     });
     let views = View::ALL.map(|view| {
         let clip = format!("pane-{}", class_of(view));
