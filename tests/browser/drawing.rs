@@ -334,7 +334,7 @@ fn both_axles_are_drawn_with_the_centre_of_gravity_between_them() {
         page.paste_into("vehicle.front_mass_share", "").await;
         assert_eq!(page.browser.count(gravity).await, 0);
         assert!(page.shapes_in("side", "other-axle").await > 20);
-        // As the shown wheel stands beyond its reach, so does the other one: nobody is left behind.
+        // The other axle stands under the same body: as that drops, its wheel rises too.
         page.show_axle(Axle::Front).await;
         let level = number("g[data-view=side] > g.other-axle circle.hub", "cy").await;
         page.move_to("60", "0").await;

@@ -145,9 +145,9 @@ fn Tools(hand: Hand) -> impl IntoView {
     view! {
         <div class="sheet-tools" role="toolbar" aria-label="Sheet">
             <span>
-                <button aria-label="Zoom in" title="Zoom in" on:click=move |_| hand.zoom(hand::ZOOM)>"+"</button>
-                <button aria-label="Zoom out" title="Zoom out" on:click=move |_| hand.zoom(1.0 / hand::ZOOM)>"−"</button>
-                <button title="Bring everything into the sheet" on:click=move |_| session.fit()>"Fit"</button>
+                <button aria-label="Zoom in" title="Zoom in (+ on the sheet)" on:click=move |_| hand.zoom(hand::ZOOM)>"+"</button>
+                <button aria-label="Zoom out" title="Zoom out (− on the sheet)" on:click=move |_| hand.zoom(1.0 / hand::ZOOM)>"−"</button>
+                <button title="Bring everything into the sheet (0 on it; arrow keys move it)" on:click=move |_| session.fit()>"Fit"</button>
             </span>
             <span>
                 <Toggle name="both" label="Both wheels" title="Show the right wheel as well" on=wheels.both

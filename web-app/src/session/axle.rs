@@ -146,22 +146,33 @@ fn solve(
     asked: AxleState,
     lean: Lean,
 ) -> Option<BothSolved> {
-    let mut follower = AxleFollower::new(pair);
-    let (position, stopped) = match follower.go_to(asked, lean) {
-        Ok(position) => (position, None),
-        Err(stop) => {
-            let (position, stop) = last_reached(&mut follower, stop, lean, |share| AxleState {
-                heave: share * asked.heave,
-                roll: share * asked.roll,
-                rack: share * asked.rack,
-            })?;
-            (position, Some(describe::axle::why_stopped(&stop, &position.state())))
-        }
-    };
+    let (position, stop) = reached(pair, asked, lean)?;
+    let stopped = stop.map(|stop| describe::axle::why_stopped(&stop, &position.state()));
     let reader = AxleReader::new(pair, vehicle);
     let readings = reader.read(&position);
     let left = reader.corner(&position, Side::Left);
     Some(BothSolved { pair: pair.clone(), position, readings, left, stopped })
+}
+
+/// The position in a state, or the last one on the straight way there from the design position, and
+/// why it goes no farther.
+pub(super) fn reached(
+    pair: &WheelPair,
+    asked: AxleState,
+    lean: Lean,
+) -> Option<(AxlePosition, Option<AxleStop>)> {
+    let mut follower = AxleFollower::new(pair);
+    match follower.go_to(asked, lean) {
+        Ok(position) => Some((position, None)),
+        Err(stop) => {
+            let way = |share: f64| AxleState {
+                heave: share * asked.heave,
+                roll: share * asked.roll,
+                rack: share * asked.rack,
+            };
+            last_reached(&mut follower, stop, lean, way).map(|(position, stop)| (position, Some(stop)))
+        }
+    }
 }
 
 /// The last position on a way of which the end (share 1) is not reached, and why it goes no

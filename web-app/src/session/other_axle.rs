@@ -7,13 +7,13 @@ use std::sync::Arc;
 
 use geometry_core::{
     Vec3,
-    axle::{AxleFollower, AxlePosition, AxleReader, AxleState, Lean, WheelPair, as_left},
+    axle::{AxleReader, AxleState, Lean, WheelPair, as_left},
     setup::{Axle, Corner, Document, Side, Vehicle},
     solve::State,
 };
 use leptos::prelude::*;
 
-use super::{BothSolved, Solved, Wheels, axle::last_reached, sides};
+use super::{BothSolved, Solved, Wheels, axle::reached, sides};
 use crate::{
     describe::Lack,
     scene::{Placed, other_axle::OtherAxle},
@@ -68,10 +68,11 @@ impl Axles {
         });
         // mm forward where the corner shown stands, and the other one, described and drawn.
         let places = Memo::new(move |_| {
-            let wheelbase = vehicle.with(|vehicle| vehicle.wheelbase);
+            // First: while one axle is shown there is none, and nothing else is asked.
+            let described = left.with(|left| left.as_ref().map(|left| left.wheel.centre[0]))?;
             let shown =
                 corner.with(|corner| corner.as_ref().map(|c| (c.wheel.centre[0], c.wheel.loaded_radius)))?;
-            let described = left.with(|left| left.as_ref().map(|left| left.wheel.centre[0]))?;
+            let wheelbase = vehicle.with(|vehicle| vehicle.wheelbase);
             Some((shown.0, described, ahead(axle.get(), shown, described, wheelbase)))
         });
         let lack = Memo::new(move |_| {
@@ -102,8 +103,6 @@ impl Axles {
         let drawn = Memo::new(move |_| {
             let left = left.get()?;
             let (.., ahead) = places.get()?;
-            let right =
-                described.with(|right| right.as_ref().map_or_else(|| left.clone(), |r| as_left(&left, r)));
             let shown = OtherAxle {
                 axle: other(axle.get()),
                 left: (left.clone(), Placed::new(&left, None)),
@@ -112,14 +111,21 @@ impl Axles {
                 ahead: ahead?,
             };
             let Some(pair) = pair.get() else { return Some(Arc::new(shown)) };
-            let Some(position) = position(&pair, stands.get()) else { return Some(Arc::new(shown)) };
+            let Some((position, _)) = reached(&pair, stands.get(), Lean::HeaveHeld) else {
+                return Some(Arc::new(shown));
+            };
             let readings =
                 vehicle.with(|vehicle| AxleReader::new(&pair, vehicle).corner(&position, Side::Left));
             let placed =
                 |corner: &Corner, side| Placed::new(corner, Some((pair.linkage(side), position.wheel(side))));
             Some(Arc::new(OtherAxle {
                 left: (left.clone(), placed(&left, Side::Left)),
-                right: wheels.both.get().then(|| (right.clone(), placed(&right, Side::Right))),
+                right: wheels.both.get().then(|| {
+                    let right = described
+                        .with(|right| right.as_ref().map_or_else(|| left.clone(), |r| as_left(&left, r)));
+                    let placed = placed(&right, Side::Right);
+                    (right, placed)
+                }),
                 readings: Some(readings),
                 ..shown
             }))
@@ -131,19 +137,6 @@ impl Axles {
             vehicle.with(|vehicle| centre_of_gravity(vehicle, front, rear))
         });
         Self { both, other: drawn, lack, centre_of_gravity }
-    }
-}
-
-/// The axle where the body stands, or where it ends on the way there.
-fn position(pair: &WheelPair, asked: AxleState) -> Option<AxlePosition> {
-    let mut follower = AxleFollower::new(pair);
-    match follower.go_to(asked, Lean::HeaveHeld) {
-        Ok(position) => Some(position),
-        Err(stop) => {
-            let way =
-                |share: f64| AxleState { heave: share * asked.heave, roll: share * asked.roll, rack: 0.0 };
-            last_reached(&mut follower, stop, Lean::HeaveHeld, way).map(|(position, _)| position)
-        }
     }
 }
 
@@ -209,14 +202,5 @@ mod tests {
         let found = centre_of_gravity(&vehicle, 10.0, -2590.0).expect("all is given");
         assert!((found.x - (10.0 - 0.56 * 2600.0)).abs() < 1e-9 && found.z == 465.0, "{found}");
         assert_eq!(centre_of_gravity(&Vehicle { cg_height: None, ..vehicle }, 0.0, -2600.0), None);
-    }
-
-    #[test]
-    fn beyond_its_reach_the_other_axle_stands_at_its_end() {
-        let pair = WheelPair::of(&example(), Axle::Rear).expect("assembled").expect("described");
-        let asked = AxleState { heave: 900.0, ..AxleState::DESIGN };
-        assert!(AxleFollower::new(&pair).go_to(asked, Lean::HeaveHeld).is_err());
-        let end = position(&pair, asked).expect("a position").state().heave;
-        assert!(end > 50.0 && end < 900.0, "{end}");
     }
 }
