@@ -192,7 +192,7 @@ fn what_a_drag_leaves_is_what_is_drawn_anew() {
         page.drag(IN_FRONT_VIEW, -6, 5).await;
         page.move_to("0", "0").await;
         // The frame stands while a setup is edited; one that is opened gets its own.
-        browser.click("button[title='Bring everything into the sheet']").await;
+        browser.click("button[title^='Bring everything into the sheet']").await;
         let dragged = browser.eval(stands).await;
         assert!(dragged.as_array().is_some_and(|elements| elements.len() > 200), "all of the drawing");
         page.browser.reload().await;
