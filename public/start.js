@@ -32,7 +32,6 @@
   }
   if (
     typeof DecompressionStream !== 'function' ||
-    typeof wasm_bindgen !== 'function' ||
     typeof unpack !== 'function' ||
     !('adoptedStyleSheets' in document)
   ) {
@@ -54,11 +53,22 @@
     return new Response(stream, { headers: { 'content-type': 'application/wasm' } });
   }
 
-  // The page's style sheet is packed like its module.
+  // Style sheet and glue are packed like the module.
+  function unpacked(name) {
+    return new TextDecoder().decode(unpack.unpack(bytes(name)));
+  }
+
   function dress() {
     var sheet = new CSSStyleSheet();
-    sheet.replaceSync(new TextDecoder().decode(unpack.unpack(bytes('style.css'))));
+    sheet.replaceSync(unpacked('style.css'));
     document.adoptedStyleSheets = [sheet];
+  }
+
+  // Runs at once, and sets the name `wasm_bindgen`.
+  function glue() {
+    var script = document.createElement('script');
+    script.textContent = unpacked('glue');
+    document.head.appendChild(script);
   }
 
   // A promise first, so that what fails at once is caught like what fails later.
@@ -68,6 +78,7 @@
     })
     .then(function () {
       dress();
+      glue();
       return wasm_bindgen({ module_or_path: unpack.unpack(bytes('wasm')) });
     })
     .then(
