@@ -268,7 +268,7 @@ fn a_kept_reference_that_cannot_be_read_is_put_aside_and_said_once() {
 fn the_reference_is_a_line_in_the_curves_and_their_axes_hold_it() {
     browse(Look::default(), async |browser| {
         let page = Page::open(browser.clone()).await;
-        let low = "Number(document.querySelector('[data-curve=camber] canvas').dataset.values.split(' ')[0])";
+        let low = "Number(document.querySelector('[data-curve=camber]').dataset.values.split(' ')[0])";
         browser.wait_until(&format!("{low} > -6")).await;
         assert_eq!(browser.count("[data-curve-reference]").await, 0);
         let leaning = front_changed(|corner| corner.wheel.camber = -8.0);
@@ -279,8 +279,8 @@ fn the_reference_is_a_line_in_the_curves_and_their_axes_hold_it() {
 
         // Its number stands beside the present one, in the chart's head and in the table.
         let beside = "[data-curve-now=camber] [data-reference-value=front]";
-        let in_head: f64 =
-            browser.attribute(beside, "data-value").await.expect("a number").parse().expect("one");
+        let in_head = browser.eval(&format!("document.querySelector('{beside}').exact")).await;
+        let in_head = in_head.as_f64().expect("a number");
         let expected = Shown::of(&leaning, Axle::Front).reading(Quantity::Camber).expect("a camber");
         assert!((in_head - expected).abs() < 1e-9, "{in_head} {expected}");
         assert!(browser.text(beside).await.contains("\u{2212}8.00"));

@@ -47,10 +47,10 @@ impl Page {
     /// The value in a chart's head for an axle, in full precision.
     async fn at_chart(&self, name: &str, axle: Axle) -> Option<f64> {
         let value = format!(
-            "(document.querySelector('[data-curve-now=\"{name}\"] [data-axle-value={}]') || {{dataset: {{}}}}).dataset.value || null",
+            "(document.querySelector('[data-curve-now=\"{name}\"] [data-axle-value={}]') || {{}}).exact ?? null",
             axle.name()
         );
-        self.browser.eval(&value).await.as_str().and_then(|text| text.parse().ok())
+        self.browser.eval(&value).await.as_f64()
     }
 
     /// Waits until a chart's head has a value.
@@ -96,7 +96,7 @@ impl Page {
     }
 
     async fn range(&self, name: &str) -> (f64, f64) {
-        let text = self.browser.attribute(&format!("[data-curve=\"{name}\"] canvas"), "data-values").await;
+        let text = self.browser.attribute(&format!("[data-curve=\"{name}\"]"), "data-values").await;
         let text = text.expect("a range");
         let (low, high) = text.split_once(' ').expect("two numbers");
         (low.parse().expect("a number"), high.parse().expect("a number"))
@@ -378,9 +378,7 @@ fn axes_only_grow_while_a_point_is_held_and_settle_afterwards() {
     browse(Look::default(), async |browser| {
         let page = Page::open(browser).await;
         page.browser
-            .wait_until(
-                "document.querySelector('[data-curve=bump_steer], [data-curve=toe] canvas').dataset.values",
-            )
+            .wait_until("document.querySelector('[data-curve=bump_steer], [data-curve=toe]').dataset.values")
             .await;
         let start = page.range("toe").await;
         let event = |kind: &str, down: i32| {
@@ -420,7 +418,7 @@ fn canvases_have_the_pixels_of_the_screen() {
             page.browser.resize(width, 850, factor).await;
             page.browser
                 .wait_until(&format!(
-                    "devicePixelRatio === {factor} && [...document.querySelectorAll('.curve canvas')].every(c => c.width === Math.round(c.getBoundingClientRect().width * {factor}))"
+                    "devicePixelRatio === {factor} && [...document.querySelectorAll('.curve-grid canvas')].every(c => c.width === Math.round(c.getBoundingClientRect().width * {factor}))"
                 ))
                 .await;
         }

@@ -91,8 +91,7 @@ impl Page {
 
     /// The numbers of the table in full precision, by name; none where there is no number.
     pub(crate) async fn readings(&self) -> BTreeMap<String, Option<f64>> {
-        let all =
-            "[...document.querySelectorAll('[data-reading]')].map(e => [e.dataset.reading, e.dataset.value])";
+        let all = "[...document.querySelectorAll('[data-reading]')].map(e => [e.dataset.reading, String(e.exact ?? '')])";
         let all = self.browser.eval(all).await;
         let text = |value: &Value| value.as_str().unwrap_or_default().to_owned();
         let rows = all.as_array().into_iter().flatten();

@@ -8,6 +8,7 @@ pub mod drawn;
 pub mod files;
 pub mod focus;
 pub mod frames;
+pub mod live;
 pub mod press;
 pub mod size;
 pub mod storage;

@@ -566,3 +566,10 @@ fn solve(linkage: &Linkage, vehicle: &setup::Vehicle, axle: Axle, asked: State) 
     let readings = Reader::new(linkage, vehicle, axle).read(&position);
     Solved { linkage: linkage.clone(), position, readings, stopped }
 }
+
+/// Sets a signal only where that changes it, so that nothing is woken for nothing.
+pub(crate) fn put<T: PartialEq + Send + Sync + 'static>(signal: RwSignal<T>, value: T) {
+    if signal.with_untracked(|old| *old != value) {
+        signal.set(value);
+    }
+}

@@ -3,12 +3,20 @@
 
 pub mod chart_view;
 pub mod chooser;
+pub mod head;
 mod paint;
+mod painters;
 pub mod table;
 
 use leptos::{html, prelude::*};
 
-use self::{chart_view::Chart, chooser::Chooser, paint::watch_scheme, table::Table};
+use self::{
+    chart_view::Chart,
+    chooser::Chooser,
+    paint::{pixels, ratio, watch_scheme},
+    painters::Painters,
+    table::Table,
+};
 use crate::{
     app::session,
     chart::Theme,
@@ -25,10 +33,25 @@ use crate::{
 #[derive(Clone, Copy)]
 pub struct Charts {
     theme: Memo<Theme>,
-    /// Counts the frames in which something has changed.
-    frame: RwSignal<u64>,
+    /// On which all are drawn: one picture to bring to the screen, not a dozen.
+    canvas: NodeRef<html::Canvas>,
+    /// What draws them.
+    painters: Painters,
+    /// Counts up whenever things have come to rest.
+    rests: RwSignal<u64>,
     /// While a finger or a mouse holds something, and a moment longer: axes only grow.
     held: StoredValue<bool>,
+}
+
+impl Charts {
+    /// Wipes the canvas, and lets all charts be drawn together.
+    fn begin_anew(&self) {
+        if let Some(canvas) = self.canvas.get_untracked() {
+            // Which empties it, although it stays as it is.
+            canvas.set_width(canvas.width());
+        }
+        self.painters.ask_all_at_once();
+    }
 }
 
 /// The curves, standing where side view and plan view leave room.
@@ -50,8 +73,9 @@ pub fn CurveSheet(
         paint::theme()
     });
     let held = StoredValue::new(false);
-    let frame = RwSignal::new(0);
-    draw_by_frame(view, theme, frame, held);
+    let charts =
+        Charts { theme, canvas: NodeRef::new(), painters: Painters::new(), rests: RwSignal::new(0), held };
+    draw_by_frame(view, charts);
     Effect::new(move |before: Option<()>| {
         let choice = view.choice();
         // What was read is not written back before something is chosen.
@@ -83,7 +107,7 @@ pub fn CurveSheet(
                 {move || if view.table.get() {
                     view! { <Table session=session /> }.into_any()
                 } else {
-                    view! { <Grid session=session charts=Charts { theme, frame, held } /> }.into_any()
+                    view! { <Grid session=session charts=charts /> }.into_any()
                 }}
                 {move || choosing.get().then(|| view! { <Chooser view=view close=close /> })}
             </div>
@@ -204,12 +228,27 @@ fn Grid(session: Session, charts: Charts) -> impl IntoView {
         }
     });
     on_cleanup(move || view.pointer.set(None));
+    Effect::new(move |_| {
+        // Where any of these changes, charts may stand elsewhere.
+        size.track();
+        view.charts.track();
+        view.both.track();
+        // Read, not only tracked: what is never read knows nothing of what it hangs on.
+        charts.theme.with(|_| ());
+        if let Some(canvas) = charts.canvas.get() {
+            let (width, height) = pixels(size.get_untracked(), ratio());
+            canvas.set_width(width);
+            canvas.set_height(height);
+            charts.painters.ask_all_at_once();
+        }
+    });
     let columns = Memo::new(move |_| {
         let (width, height) = size.get();
         columns(view.charts.with(Vec::len), width, height).to_string()
     });
     view! {
         <div class="curve-grid" node_ref=place style=("--columns", move || columns.get()) data-charts=move || view.charts.with(Vec::len)>
+            <canvas node_ref=charts.canvas></canvas>
             <For each=move || view.charts.get() key=|quantity| *quantity let(quantity)>
                 <Chart session=session charts=charts quantity=quantity />
             </For>
@@ -238,17 +277,8 @@ pub fn columns(charts: usize, width: f64, height: f64) -> usize {
 
 /// Lets the charts draw at most once a frame, and the axes settle when things have come to
 /// rest.
-fn draw_by_frame(view: CurveView, theme: Memo<Theme>, frame: RwSignal<u64>, held: StoredValue<bool>) {
-    let asked = StoredValue::new(false);
-    let draw = move || {
-        if !asked.get_value() {
-            asked.set_value(true);
-            request_animation_frame(move || {
-                asked.set_value(false);
-                frame.update(|frame| *frame += 1);
-            });
-        }
-    };
+fn draw_by_frame(view: CurveView, charts: Charts) {
+    let Charts { theme, painters, rests, held, .. } = charts;
     let pressed = StoredValue::new(false);
     let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
     let rest = move || {
@@ -257,9 +287,12 @@ fn draw_by_frame(view: CurveView, theme: Memo<Theme>, frame: RwSignal<u64>, held
                 handle.clear();
             }
             let settle = move || {
-                if !pressed.get_value() && held.get_value() {
-                    held.set_value(false);
-                    draw();
+                if !pressed.get_value() {
+                    rests.update(|count| *count += 1);
+                    if held.get_value() {
+                        held.set_value(false);
+                        painters.ask_all();
+                    }
                 }
             };
             *handle = set_timeout_with_handle(settle, std::time::Duration::from_millis(400)).ok();
@@ -272,7 +305,7 @@ fn draw_by_frame(view: CurveView, theme: Memo<Theme>, frame: RwSignal<u64>, held
             // The axes are let go some time after the last change.
             held.set_value(true);
             rest();
-            draw();
+            painters.ask_all();
         }
     });
     Effect::new(move |_| {
@@ -280,7 +313,8 @@ fn draw_by_frame(view: CurveView, theme: Memo<Theme>, frame: RwSignal<u64>, held
         if !view.table.get() {
             view.here.with(|_| ());
             view.there.with(|_| ());
-            draw();
+            rest();
+            painters.ask_all();
         }
     });
     effects::press::watch(move |down| {

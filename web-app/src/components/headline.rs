@@ -39,7 +39,8 @@ pub fn HeadlineNumbers() -> impl IntoView {
 #[component]
 fn Tile(quantity: Quantity, axle: Axle) -> impl IntoView {
     let session = session();
-    let told = expect_context::<Readout>().of(quantity);
+    let readout = expect_context::<Readout>();
+    let (told, figure) = (readout.of(quantity), readout.figure(quantity));
     view! {
         <button
             class="tile"
@@ -50,7 +51,9 @@ fn Tile(quantity: Quantity, axle: Axle) -> impl IntoView {
         >
             <span class="name">{describe::label(quantity, axle)}</span>
             <span class="number">
-                <span class="value" data-headline=quantity.name()>{move || told.shown(quantity)}</span>
+                <span class="value">
+                    <span class="figure" data-headline=quantity.name() node_ref=figure.place()></span>
+                </span>
                 <DifferenceWords quantity=quantity />
             </span>
             <span class="words">{move || told.words.get()}</span>

@@ -60,9 +60,8 @@ pub fn Readings() -> impl IntoView {
 fn Row(quantity: Quantity, axle: Axle) -> impl IntoView {
     let session = session();
     let chosen = Memo::new(move |_| session.chosen.get() == Some(quantity));
-    let told = expect_context::<Readout>().of(quantity);
-    // Full precision for programs and tests; the visible text is rounded for people.
-    let exact = move || told.number.get().map(|number| number.to_string()).unwrap_or_default();
+    let readout = expect_context::<Readout>();
+    let (told, figure) = (readout.of(quantity), readout.figure(quantity));
     let label = describe::label(quantity, axle);
     let headline = expect_context::<Headline>();
     let pinned = Memo::new(move |_| headline.holds(quantity));
@@ -107,7 +106,9 @@ fn Row(quantity: Quantity, axle: Axle) -> impl IntoView {
                     {label}
                 </button>
             </th>
-            <td class="value" data-reading=quantity.name() data-value=exact>{move || told.shown(quantity)}</td>
+            <td class="value">
+                <span class="figure" data-reading=quantity.name() node_ref=figure.place()></span>
+            </td>
             <td class="words">
                 {said} <DifferenceWords quantity=quantity />
                 {usual.map(|(range, _)| view! { <span class="usual">"usual " {range}</span> })}

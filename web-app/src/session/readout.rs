@@ -1,21 +1,23 @@
 //! What is told of each reading of the corner shown.
 //!
 //! A signal for each thing told, set only when that changes: while a point is dragged most stay,
-//! and whatever shows them is then not even woken to find that out.
+//! and whatever shows them is then not even woken to find that out. The numbers themselves change
+//! all the time, and are written straight into the page.
 
 use std::borrow::Cow;
 
 use geometry_core::{readings::Quantity, setup::Axle};
 use leptos::prelude::*;
 
-use super::{Session, Solved};
-use crate::describe::{self, input::Why};
+use super::{Session, Solved, put};
+use crate::{
+    describe::{self, input::Why},
+    effects::live::Live,
+};
 
 /// What is told of a reading.
 #[derive(Debug, Clone, Copy)]
 pub struct Told {
-    /// The number, where there is one.
-    pub number: RwSignal<Option<f64>>,
     /// The sign in words, or why there is no number.
     pub words: RwSignal<Cow<'static, str>>,
     /// The inputs that lack for a number.
@@ -27,35 +29,46 @@ pub struct Told {
 impl Told {
     fn new() -> Self {
         Self {
-            number: RwSignal::new(None),
             words: RwSignal::new(Cow::default()),
             lacks: RwSignal::new(None),
             difference: RwSignal::new(String::new()),
         }
     }
+}
 
-    /// Number and unit.
-    #[must_use]
-    pub fn shown(&self, quantity: Quantity) -> String {
-        self.number.get().map_or_else(|| "—".into(), |number| describe::value(quantity, number))
-    }
+/// A reading's number, and where it stands in the page.
+#[derive(Debug, Default)]
+struct Figure {
+    number: Option<f64>,
+    places: Vec<Live>,
 }
 
 /// What is told of all readings; copied freely.
 #[derive(Debug, Clone, Copy)]
-pub struct Readout(StoredValue<Vec<(Quantity, Told)>>);
+pub struct Readout {
+    told: StoredValue<Vec<(Quantity, Told)>>,
+    /// In the same order.
+    figures: StoredValue<Vec<Figure>, LocalStorage>,
+}
 
 impl Readout {
     /// Of the corner that a session shows.
     #[must_use]
     pub fn new(session: Session) -> Self {
         let all: Vec<_> = Quantity::ALL.into_iter().map(|quantity| (quantity, Told::new())).collect();
-        let readout = Self(StoredValue::new(all.clone()));
+        let figures = StoredValue::new_local(all.iter().map(|_| Figure::default()).collect::<Vec<_>>());
+        let readout = Self { told: StoredValue::new(all.clone()), figures };
         Effect::new(move |_| {
             let axle = session.axle.get();
             // Under a body that leans some stay the left wheel's, said along the body.
             let leans = session.wheels().roll.get() != 0.0;
             session.solved.with(|solved| {
+                let number = |quantity: Quantity| quantity.value(&solved.as_ref()?.readings);
+                figures.update_value(|figures| {
+                    for ((quantity, _), figure) in all.iter().zip(figures) {
+                        figure.show(*quantity, number(*quantity));
+                    }
+                });
                 for (quantity, told) in &all {
                     tell(session, *quantity, axle, leans, solved.as_deref(), told);
                 }
@@ -67,16 +80,45 @@ impl Readout {
     /// What is told of a reading.
     #[must_use]
     pub fn of(&self, quantity: Quantity) -> Told {
-        let told =
-            self.0.with_value(|all| all.iter().find(|(other, _)| *other == quantity).map(|(_, told)| *told));
+        let told = self
+            .told
+            .with_value(|all| all.iter().find(|(other, _)| *other == quantity).map(|(_, told)| *told));
         // Every reading is among all of them.
         told.unwrap_or_else(Told::new)
     }
+
+    /// Number and unit of a reading, for as long as the component lives that asks for it.
+    #[must_use]
+    pub fn figure(&self, quantity: Quantity) -> Live {
+        let place = Live::new();
+        let index = self.told.with_value(|all| all.iter().position(|(other, _)| *other == quantity));
+        self.figures.update_value(|figures| {
+            if let Some(figure) = index.and_then(|index| figures.get_mut(index)) {
+                place.show(figure.number, &text(quantity, figure.number));
+                figure.places.push(place);
+            }
+        });
+        place
+    }
+}
+
+impl Figure {
+    fn show(&mut self, quantity: Quantity, number: Option<f64>) {
+        if self.number != number {
+            self.number = number;
+            let text = text(quantity, number);
+            // What has gone with its component goes from the list.
+            self.places.retain(|place| place.show(number, &text));
+        }
+    }
+}
+
+fn text(quantity: Quantity, number: Option<f64>) -> String {
+    number.map_or_else(|| "—".into(), |number| describe::value(quantity, number))
 }
 
 fn tell(session: Session, quantity: Quantity, axle: Axle, leans: bool, solved: Option<&Solved>, told: &Told) {
     let number = solved.and_then(|solved| quantity.value(&solved.readings));
-    put(told.number, number);
     let (words, lacks) = match (number, solved) {
         (Some(number), _) => {
             let sign = describe::sign(quantity, number, axle);
@@ -107,10 +149,4 @@ fn why_not(session: Session, quantity: Quantity, axle: Axle) -> Why {
             .with(|document| describe::reading::why_not(quantity, corner, &document.vehicle, axle)),
         None => Why::Because("no linkage to read".into()),
     })
-}
-
-fn put<T: PartialEq + Send + Sync + 'static>(signal: RwSignal<T>, value: T) {
-    if signal.with_untracked(|old| *old != value) {
-        signal.set(value);
-    }
 }

@@ -8,17 +8,18 @@ use web_sys::{HtmlCanvasElement, HtmlElement, KeyboardEvent, PointerEvent};
 
 use super::{
     Charts,
-    paint::{across, new_canvas, ratio, wiped},
+    head::Values,
+    paint::{Area, across, emptied, new_canvas, ratio, wiped},
 };
 use crate::{
     chart::{self, Frame, Series, Stop, Theme, axis},
     components::sheet::key_step,
     describe::{self, curves as words},
     effects,
-    numbers::format_number,
     session::{
         Session,
         curves::{Against, CurveView, Family},
+        put,
     },
 };
 
@@ -32,9 +33,10 @@ struct Drawn {
     of: Option<(Against, bool, Axle)>,
     /// The frame and the colours on the canvas of what stands still.
     frame: Option<(Frame, Theme)>,
-    /// That canvas, which is never shown itself: two in the page for each chart would be twice
-    /// the work for whoever puts the page together.
+    /// That canvas, which is never shown itself.
     still: Option<HtmlCanvasElement>,
+    /// Where the chart stood on the canvas of all.
+    area: Option<Area>,
 }
 
 /// A chart.
@@ -49,7 +51,6 @@ pub fn Chart(
 ) -> impl IntoView {
     let view = session.curves;
     let place = NodeRef::<html::Div>::new();
-    let canvas = NodeRef::<html::Canvas>::new();
     let size = RwSignal::new((0.0, 0.0));
     Effect::new(move |_| {
         if let Some(element) = place.get() {
@@ -57,7 +58,7 @@ pub fn Chart(
         }
     });
     let drawn = StoredValue::new_local(Drawn::default());
-    draw_when_asked(session, charts, quantity, canvas, size, drawn);
+    draw_when_asked(session, charts, quantity, place, size, drawn);
     let input_at = move |event: &PointerEvent| {
         let element: HtmlElement = place.get_untracked()?.into();
         drawn.with_value(|drawn| {
@@ -71,7 +72,7 @@ pub fn Chart(
         })
     };
     let pressed = StoredValue::new(false);
-    let put = move |input: f64| {
+    let lead = move |input: f64| {
         let falls = view.against.get_untracked() != Against::Roll && input.abs() < DETENT;
         view.go_to(if falls { 0.0 } else { input });
     };
@@ -82,12 +83,12 @@ pub fn Chart(
             let _ = place.set_pointer_capture(event.pointer_id());
         }
         pressed.set_value(true);
-        put(input);
+        lead(input);
     };
     let moved = move |event: PointerEvent| {
         let input = input_at(&event);
         if let Some(input) = input.filter(|_| pressed.get_value()) {
-            put(input);
+            lead(input);
         }
         // A finger has no place while it does not touch.
         if event.pointer_type() == "mouse" || pressed.get_value() {
@@ -99,24 +100,22 @@ pub fn Chart(
         pressed.set_value(false);
         view.pointer.set(None);
     };
-    let values = Memo::new(move |_| view.here.with(|here| here.firsts(quantity)));
-    let spoken = move || {
-        let input = words::input(view.against.get(), view.cursor.get());
-        view.here
-            .with(|here| view.reference_here.with(|beneath| words::spoken(&input, quantity, here, beneath)))
-    };
-    let none = Memo::new(move |_| {
-        view.drawn.with(|drawn| {
+    let focused = RwSignal::new(false);
+    let spoken = spoken(view, charts, quantity, focused);
+    let none = RwSignal::new(None);
+    Effect::new(move |_| {
+        let why = view.drawn.with(|drawn| {
             let chart = drawn.place(quantity)?;
             let empty = drawn.lines.iter().all(|line| line.of(chart).iter().all(Option::is_none));
-            empty.then(|| drawn.lines.first().map_or("", |line| line.why_none(quantity)).to_string())
-        })
+            empty.then(|| drawn.lines.first().map_or("", |line| line.why_none(quantity)))
+        });
+        put(none, why);
     });
     view! {
         <div class="curve" class:both=move || view.both.get()>
             <div class="curve-head">
                 <span class="curve-name">{move || words::title(quantity, session.axle.get(), view.both.get())}</span>
-                <span class="curve-values"><Values view=view quantity=quantity here=values /></span>
+                <span class="curve-values"><Values view=view quantity=quantity /></span>
             </div>
             <div
                 class="curve-place"
@@ -129,6 +128,8 @@ pub fn Chart(
                 aria-valuemax=move || view.ends.get().1
                 aria-valuenow=move || view.cursor.get()
                 aria-valuetext=spoken
+                on:focus=move |_| focused.set(true)
+                on:blur=move |_| focused.set(false)
                 on:pointerdown=down
                 on:pointermove=moved
                 on:pointerup=end
@@ -136,26 +137,56 @@ pub fn Chart(
                 on:pointerleave=left
                 on:keydown=move |event| key(view, &event)
             >
-                <canvas node_ref=canvas></canvas>
-                {move || none.get().map(|reason| view! { <p class="no-curve">{words::sentence(&reason)}</p> })}
+                {move || none.get().map(|reason| view! { <p class="no-curve">{words::sentence(reason)}</p> })}
             </div>
         </div>
     }
 }
 
-/// Draws whenever a frame comes in which something has changed: what stands still, axes and grid,
+/// What a screen reader says of the chart. While another thing is dragged nobody listens to all the charts: it
+/// follows at once only where the focus is, elsewhere when things have come to rest.
+fn spoken(
+    view: CurveView,
+    charts: Charts,
+    quantity: Quantity,
+    focused: RwSignal<bool>,
+) -> impl Fn() -> String {
+    let say = move || {
+        let input = words::input(view.against.get(), view.cursor.get());
+        view.here
+            .with(|here| view.reference_here.with(|beneath| words::spoken(&input, quantity, here, beneath)))
+    };
+    move || {
+        if focused.get() {
+            return say();
+        }
+        // Neither does what is chosen wait.
+        charts.rests.track();
+        view.both.track();
+        view.against.track();
+        untrack(say)
+    }
+}
+
+/// Draws whenever its turn comes after something has changed: what stands still, axes and grid,
 /// only when it does not.
 fn draw_when_asked(
     session: Session,
     charts: Charts,
     quantity: Quantity,
-    canvas: NodeRef<html::Canvas>,
+    place: NodeRef<html::Div>,
     size: RwSignal<(f64, f64)>,
     drawn: StoredValue<Drawn, LocalStorage>,
 ) {
     let view = session.curves;
-    let draw = move |canvas: &HtmlCanvasElement, drawn: &mut Drawn| {
+    let draw = move |canvas: &HtmlCanvasElement, place: &HtmlElement, drawn: &mut Drawn| {
         let theme = Theme { ratio: ratio(), ..charts.theme.get() };
+        let area = Area::of(place, canvas, theme.ratio);
+        if drawn.area.replace(area).is_some_and(|before| before != area) {
+            // What was drawn lies where another chart may stand now.
+            charts.begin_anew();
+            return;
+        }
         let family = view.drawn.get();
         let of = (view.against.get(), view.both.get(), session.axle.get());
         let keeps = charts.held.get_value() && drawn.of == Some(of);
@@ -163,30 +194,36 @@ fn draw_when_asked(
         let before = drawn.frame.as_ref().filter(|_| keeps).map(|(frame, _)| frame.values);
         let Some(frame) = frame_of(view, quantity, &family, size.get(), before) else {
             drawn.frame = None;
-            let _ = wiped(canvas, None, size.get(), theme.ratio);
+            let _ = wiped(canvas, area, None);
             return;
         };
         let Some(still) = drawn.still.take().or_else(new_canvas) else { return };
         let stands = drawn.frame.as_ref().is_some_and(|(last, colours)| *last == frame && *colours == theme);
-        if let Some(area) = (!stands).then(|| wiped(&still, None, frame.size, theme.ratio)).flatten() {
+        if let Some(still) = (!stands).then(|| emptied(&still, area.size)).flatten() {
             // A canvas that cannot be drawn on leaves the tables, which say the same.
-            let _ = chart::draw_frame(&area, &frame, &theme);
+            let _ = chart::draw_frame(&still, &frame, &theme);
             let (low, high) = frame.values;
             // For tests, which cannot read numbers off a canvas.
-            let _ = canvas.set_attribute("data-values", &format!("{low} {high}"));
+            let _ = place.set_attribute("data-values", &format!("{low} {high}"));
         }
-        if let Some(area) = wiped(canvas, Some(&still), frame.size, theme.ratio) {
+        if let Some(area) = wiped(canvas, area, Some(&still)) {
             draw_lines(view, quantity, &family, &frame, &theme, &area);
         }
         drawn.frame = Some((frame, theme));
         drawn.still = Some(still);
     };
+    let painter = charts.painters.add(move || {
+        untrack(|| {
+            if let (Some(canvas), Some(place)) = (charts.canvas.get(), place.get()) {
+                drawn.try_update_value(|drawn| draw(&canvas, &place, drawn));
+            }
+        });
+    });
+    on_cleanup(move || charts.painters.remove(painter));
     Effect::new(move |_| {
-        charts.frame.track();
         size.track();
-        if let Some(canvas) = canvas.get() {
-            untrack(|| drawn.update_value(|drawn| draw(&canvas, drawn)));
-        }
+        place.track();
+        charts.painters.ask(painter);
     });
 }
 
@@ -207,76 +244,6 @@ fn key(view: CurveView, event: &KeyboardEvent) {
     };
     event.prevent_default();
     view.go_to(crate::numbers::round_to(to, if roll { 2 } else { 1 }));
-}
-
-/// The values in the chart's head: those at the cursor, or under the pointer.
-#[component]
-fn Values(view: CurveView, quantity: Quantity, here: Memo<Vec<Option<f64>>>) -> impl IntoView {
-    let axles = Memo::new(move |_| {
-        view.here.with(|here| here.lines.iter().map(|line| line.axle).collect::<Vec<_>>())
-    });
-    let pointed = Memo::new(move |_| view.pointer.get().filter(|_| view.there.with(Option::is_some)));
-    let values = Memo::new(move |_| match (view.there.get(), pointed.get()) {
-        (Some(there), Some(_)) => there.firsts(quantity),
-        _ => here.get(),
-    });
-    // The reference's value beside that of the same axle.
-    let beneath = move |axle: Axle| {
-        let family = if pointed.get().is_some() { view.reference_there } else { view.reference_here };
-        family.with(|family| {
-            let chart = family.place(quantity)?;
-            let line = family.lines.iter().find(|line| line.axle == axle)?;
-            line.of(chart).first().copied().flatten()
-        })
-    };
-    let lead = move || {
-        pointed.get().map(|input| {
-            let text = words::short_input(view.against.get(), input);
-            view! { <span class="curve-lead" data-pointer=input.to_string()>"at " {text}</span> }
-        })
-    };
-    // The elements stand while a point is dragged; only numbers change in them.
-    let parts = move || {
-        let both = view.both.get();
-        let part = |(line, axle): (usize, Axle)| {
-            let value = move || values.with(|values| values.get(line).copied().flatten());
-            let text = move || match value() {
-                Some(value) => format_number(value, describe::unit(quantity).sensible_decimals(value)),
-                None => view
-                    .here
-                    .with(|here| here.lines.get(line).map_or("", |line| line.why_none(quantity)).into()),
-            };
-            let name = both.then(|| {
-                let after = move || if value().is_none() { ": " } else { " " };
-                view! { <span class="curve-axle">{axle.name()} {after}</span> }
-            });
-            view! {
-                <span
-                    class="curve-value"
-                    data-axle-value=axle.name()
-                    data-value=move || value().map(|value| value.to_string())
-                >
-                    {name}
-                    {text}
-                </span>
-                {move || beneath(axle).map(|value| view! {
-                    <span
-                        class="curve-reference"
-                        title="The reference"
-                        data-reference-value=axle.name()
-                        data-value=value.to_string()
-                    >
-                        {format_number(value, describe::unit(quantity).sensible_decimals(value))}
-                    </span>
-                })}
-            }
-        };
-        axles.get().into_iter().enumerate().map(part).collect_view()
-    };
-    view! {
-        {lead}
-        <span data-curve-now=quantity.name() data-under-pointer=move || pointed.get().is_some().to_string()>{parts}</span>
-    }
 }
 
 /// The chart's frame; `before` is the range that it must not fall short of. `None` where

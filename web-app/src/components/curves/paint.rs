@@ -9,7 +9,7 @@ use plotters::{
 use plotters_backend::{BackendColor, BackendCoord, BackendStyle, BackendTextStyle, DrawingErrorKind};
 use plotters_canvas::CanvasBackend;
 use wasm_bindgen::{JsCast, closure::Closure};
-use web_sys::{AddEventListenerOptions, CanvasRenderingContext2d, HtmlCanvasElement, HtmlElement};
+use web_sys::{AddEventListenerOptions, CanvasRenderingContext2d, Element, HtmlCanvasElement, HtmlElement};
 
 use crate::chart::{FINE, Theme};
 
@@ -17,6 +17,8 @@ use crate::chart::{FINE, Theme};
 /// comes, and plotters is told that there is so much more room.
 pub(super) struct Fine<B> {
     canvas: B,
+    /// Pixels of the rectangle of it that is drawn on.
+    size: (u32, u32),
 }
 
 impl<B: DrawingBackend> DrawingBackend for Fine<B> {
@@ -24,7 +26,7 @@ impl<B: DrawingBackend> DrawingBackend for Fine<B> {
 
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number")]
     fn get_size(&self) -> (u32, u32) {
-        let (width, height) = self.canvas.get_size();
+        let (width, height) = self.size;
         (width * FINE as u32, height * FINE as u32)
     }
 
@@ -104,34 +106,66 @@ pub(super) fn new_canvas() -> Option<HtmlCanvasElement> {
     document().create_element("canvas").ok()?.dyn_into().ok()
 }
 
-/// The canvas in CSS pixels of its place, wiped, or with another's picture on it, with the theme for its pixels;
-/// `None` where it is too small or cannot be drawn on, which leaves the tables, which say the same.
+/// A rectangle of a canvas, in its pixels.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Area {
+    /// Its upper left corner.
+    pub at: [f64; 2],
+    /// Width and height.
+    pub size: (u32, u32),
+}
+
+impl Area {
+    /// So large, by itself.
+    fn alone(size: (u32, u32)) -> Self {
+        Self { at: [0.0; 2], size }
+    }
+
+    /// Where an element stands over a canvas that has so many pixels to a CSS pixel.
+    pub(super) fn of(element: &Element, canvas: &HtmlCanvasElement, ratio: f64) -> Self {
+        let (place, whole) = (element.get_bounding_client_rect(), canvas.get_bounding_client_rect());
+        let at = [place.left() - whole.left(), place.top() - whole.top()];
+        Self { at: at.map(|x| (x * ratio).round()), size: pixels((place.width(), place.height()), ratio) }
+    }
+}
+
+/// The whole pixels of a size in CSS pixels.
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "pixels of a canvas")]
+pub(super) fn pixels((width, height): (f64, f64), ratio: f64) -> (u32, u32) {
+    ((width * ratio).round() as u32, (height * ratio).round() as u32)
+}
+
+/// A canvas of its own, of so many pixels and empty.
+pub(super) fn emptied(
+    canvas: &HtmlCanvasElement,
+    size: (u32, u32),
+) -> Option<DrawingArea<Fine<CanvasBackend>, Shift>> {
+    if (canvas.width(), canvas.height()) != size {
+        canvas.set_width(size.0);
+        canvas.set_height(size.1);
+    }
+    wiped(canvas, Area::alone(size), None)
+}
+
+/// A rectangle of a canvas, wiped, or with another canvas's picture on it, which is as large; `None` where it is too
+/// small or cannot be drawn on, which leaves the tables, which say the same.
 pub(super) fn wiped(
     canvas: &HtmlCanvasElement,
+    Area { at: [x, y], size }: Area,
     picture: Option<&HtmlCanvasElement>,
-    (width, height): (f64, f64),
-    ratio: f64,
 ) -> Option<DrawingArea<Fine<CanvasBackend>, Shift>> {
-    let (wide, high) = ((width * ratio).round() as u32, (height * ratio).round() as u32);
-    if wide < 20 || high < 20 {
+    let (wide, high) = (FINE * f64::from(size.0), FINE * f64::from(size.1));
+    let context: CanvasRenderingContext2d = canvas.get_context("2d").ok()??.dyn_into().ok()?;
+    context.set_transform(1.0 / FINE, 0.0, 0.0, 1.0 / FINE, x, y).ok()?;
+    context.clear_rect(0.0, 0.0, wide, high);
+    if size.0 < 20 || size.1 < 20 {
         return None;
     }
-    let context: CanvasRenderingContext2d = canvas.get_context("2d").ok()??.dyn_into().ok()?;
-    if (canvas.width(), canvas.height()) != (wide, high) {
-        canvas.set_width(wide);
-        canvas.set_height(high);
-    }
-    // A canvas of another size has forgotten its scale.
-    context.set_transform(1.0 / FINE, 0.0, 0.0, 1.0 / FINE, 0.0, 0.0).ok()?;
-    context.clear_rect(0.0, 0.0, FINE * f64::from(wide), FINE * f64::from(high));
     if let Some(picture) = picture {
-        let (wide, high) = (FINE * f64::from(wide), FINE * f64::from(high));
-        // As large as this one: it was drawn with the same size and ratio.
         context.draw_image_with_html_canvas_element_and_dw_and_dh(picture, 0.0, 0.0, wide, high).ok()?;
     }
     let canvas = CanvasBackend::with_canvas_object(canvas.clone())?;
-    Some(Fine { canvas }.into_drawing_area())
+    Some(Fine { canvas, size }.into_drawing_area())
 }
 
 /// Canvas pixels to a CSS pixel.

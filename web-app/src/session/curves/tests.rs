@@ -1,6 +1,6 @@
 //! What the curves show.
 
-use geometry_core::{setup::example, solve::Follower};
+use geometry_core::{readings::Reader, setup::example, solve::Follower};
 
 use super::*;
 

@@ -1,0 +1,104 @@
+//! Numbers in the page that are written straight into their places. While a point is dragged dozens change with
+//! every move; an effect of its own for each would cost more than all that is computed.
+
+use leptos::{html, prelude::*};
+use wasm_bindgen::JsValue;
+use web_sys::{HtmlElement, Node};
+
+/// A number with its unit, or what stands in its place; copied freely, gone with the component that made it.
+///
+/// Its element carries the number in full precision as the property `exact`, for programs and tests: the text is
+/// rounded for people. How many letters that has is told to the style sheet as `--letters`.
+#[derive(Debug, Clone, Copy)]
+pub struct Live(StoredValue<Shown, LocalStorage>);
+
+#[derive(Debug, Default)]
+struct Shown {
+    text: String,
+    /// How many letters the style sheet knows of.
+    letters: usize,
+    exact: Option<f64>,
+    place: Option<Place>,
+}
+
+/// An element, and the text in it.
+#[derive(Debug)]
+struct Place {
+    element: HtmlElement,
+    text: Node,
+}
+
+impl Live {
+    /// Nothing yet, and nowhere.
+    #[must_use]
+    pub fn new() -> Self {
+        Self(StoredValue::new_local(Shown::default()))
+    }
+
+    /// Shows a number that reads as this text. `false` when it is gone with its component.
+    pub fn show(self, exact: Option<f64>, text: &str) -> bool {
+        self.0
+            .try_update_value(|shown| {
+                if shown.exact != exact {
+                    shown.exact = exact;
+                    shown.write_exact();
+                }
+                if shown.text != text {
+                    text.clone_into(&mut shown.text);
+                    shown.write_text();
+                }
+            })
+            .is_some()
+    }
+
+    /// The element in which it stands, from when that is in the page.
+    #[must_use]
+    pub fn place(self) -> NodeRef<html::Span> {
+        let place = NodeRef::<html::Span>::new();
+        Effect::new(move |_| {
+            if let Some(element) = place.get() {
+                let element: HtmlElement = element.into();
+                // Empty as long as its component is being put together; a text to write into from now on.
+                element.set_text_content(Some("\u{a0}"));
+                let Some(text) = element.first_child() else { return };
+                self.0.try_update_value(|shown| {
+                    shown.place = Some(Place { element, text });
+                    shown.letters = 0;
+                    shown.write_exact();
+                    shown.write_text();
+                });
+            }
+        });
+        place
+    }
+}
+
+impl Default for Live {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+impl Shown {
+    fn write_text(&mut self) {
+        let Some(place) = &self.place else { return };
+        place.text.set_node_value(Some(&self.text));
+        let letters = self.text.chars().count();
+        if self.letters != letters {
+            self.letters = letters;
+            // A number always is a good value.
+            place.element.style().set_property("--letters", &letters.to_string()).unwrap_or_default();
+        }
+    }
+
+    fn write_exact(&self) {
+        thread_local! {
+            static NAME: JsValue = JsValue::from_str("exact");
+        }
+        if let Some(place) = &self.place {
+            let exact = self.exact.map_or(JsValue::NULL, JsValue::from_f64);
+            // An element takes any property.
+            NAME.with(|name| js_sys::Reflect::set(&place.element, name, &exact)).unwrap_or_default();
+        }
+    }
+}
