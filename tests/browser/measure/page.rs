@@ -76,7 +76,7 @@ pub(super) fn measure() {
 async fn open_everything(browser: &Browser) {
     let wanted = "localStorage.setItem('cornerwise.curves', 'travel both camber toe roll_centre_height \
         spring_motion_ratio caster kingpin_inclination scrub_radius mechanical_trail bump_steer half_track_change \
-        anti.braking_friction')";
+        hub_offset anti.braking_friction')";
     browser.eval(wanted).await;
     browser.reload().await;
 }
