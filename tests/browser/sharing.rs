@@ -75,6 +75,7 @@ fn a_link_that_is_cut_altered_or_newer_leaves_the_last_setup_in_place() {
         page.tab("car").await;
         page.type_into("front.wheel.camber", "-2.25").await;
         let mine = front_changed(|corner| corner.wheel.camber = -2.25);
+        page.shows(Shown::of(&mine, Axle::Front)).await;
         for (bad, sentence) in [
             (cut, "cut or altered"),
             (&altered, "cut or altered"),

@@ -72,16 +72,20 @@ fn no_pose_of_a_trailing_arm_beyond_its_top_comes_nearer() {
 #[test]
 fn beyond_their_end_members_keep_their_lengths() {
     let (apart, otherwise) = (Cell::new(0), Cell::new(0));
-    for_all(100, &(drawn(&ALL), 5.0..80.0_f64, any::<bool>()), |(case, over, up)| {
+    for_all(100, &(drawn(&ALL), 5.0..80.0_f64, any::<bool>(), -25.0..25.0_f64), |(case, over, up, rack)| {
         let linkage = linkage(&case.corner, Side::Left);
+        let rack = if linkage.steers() { rack } else { 0.0 };
         let mut follower = Follower::new(&linkage);
+        if follower.go_to(State { travel: 0.0, rack }).stop().is_some() {
+            return;
+        }
         let far = if up { 2000.0 } else { -2000.0 };
-        let Outcome::OutOfReach(stop) = follower.go_to(State { travel: far, rack: 0.0 }) else {
+        let Outcome::OutOfReach(stop) = follower.go_to(State { travel: far, rack }) else {
             // Another end: a dead point or another assembly.
             return;
         };
         let travel = stop.last.travel + if up { over } else { -over };
-        let state = State { travel, rack: 0.0 };
+        let state = State { travel, rack };
         let nearest = Nearest::to(&linkage, follower.position(), state).expect("numbers");
         if nearest.gaps.is_empty() {
             let turned = (nearest.rotation - follower.position().rotation()).norm();
@@ -94,19 +98,22 @@ fn beyond_their_end_members_keep_their_lengths() {
             assert!(pair[0].width() >= pair[1].width(), "the widest first");
         }
         for gap in &nearest.gaps {
-            member_keeps_its_length(&case.corner, gap.member, &gap.on_member);
+            member_keeps_its_length(&case.corner, rack, gap.member, &gap.on_member);
         }
     });
     assert!(apart.get() > 3 * otherwise.get(), "{apart:?} {otherwise:?}");
 }
 
-/// The member's end is where the member can bring it, whatever the knuckle does.
-fn member_keeps_its_length(corner: &Corner, member: Member, end: &Vec3) {
+/// The member's end is where the member can bring it, whatever the knuckle does; the rack leads the steering link's
+/// other end.
+fn member_keeps_its_length(corner: &Corner, rack: f64, member: Member, end: &Vec3) {
     match member {
         Member::Link(i) => {
-            let Link { inboard, outboard, .. } = &corner.links[i];
+            let Link { inboard, outboard, steers, .. } = &corner.links[i];
             let length = (at(*outboard) - at(*inboard)).norm();
-            close("length of a link", (end - at(*inboard)).norm(), length, 1e-9 * length);
+            let along = at(corner.rack_direction.expect("one is drawn")).normalize();
+            let inboard = if *steers { at(*inboard) + rack * along } else { at(*inboard) };
+            close("length of a link", (end - inboard).norm(), length, 1e-9 * length);
         }
         Member::Arm(i) => {
             let Arm { front_pivot, rear_pivot, ball_joint, .. } = &corner.arms[i];
@@ -126,11 +133,11 @@ fn member_keeps_its_length(corner: &Corner, member: Member, end: &Vec3) {
 /// Where a state is reached, nothing is missing and the pose is the solver's.
 #[test]
 fn within_reach_the_nearest_is_the_position() {
-    for_all(100, &(drawn(&ALL), -40.0..40.0_f64), |(case, travel)| {
+    for_all(100, &(drawn(&ALL), -40.0..40.0_f64, -25.0..25.0_f64), |(case, travel, rack)| {
         let linkage = linkage(&case.corner, Side::Left);
         let mut follower = Follower::new(&linkage);
         let begin = *follower.position();
-        let state = State { travel, rack: 0.0 };
+        let state = State { travel, rack: if linkage.steers() { rack } else { 0.0 } };
         let Outcome::Solved(position) = follower.go_to(state) else { return };
         let nearest = Nearest::to(&linkage, &begin, state).expect("numbers");
         assert!(nearest.gaps.is_empty(), "{:?}", nearest.gaps);
