@@ -129,6 +129,10 @@ fn both_wheels_forces_and_numbers_of_curves_keep_the_rules() {
     for look in LOOKS {
         browse(look, async |browser| {
             let page = open(browser.clone()).await;
+            page.move_to("330", "0").await;
+            browser.wait_until("document.querySelector('g.apart')").await;
+            is_clean(&page, "beyond the linkage's reach").await;
+            page.move_to("0", "0").await;
             for shown in ["both", "ghosts", "traces"] {
                 browser.click(&format!("[data-show={shown}]")).await;
             }
@@ -139,6 +143,10 @@ fn both_wheels_forces_and_numbers_of_curves_keep_the_rules() {
                 .await;
             is_clean(&page, "both wheels under a leaning body").await;
             browser.click("[data-show=both]").await;
+            browser.click("[data-show=axles]").await;
+            browser.wait_until("document.querySelector('g.other-axle')").await;
+            is_clean(&page, "both axles").await;
+            browser.click("[data-show=axles]").await;
             page.tab("forces").await;
             browser.choose("[data-choice=\"load.case\"]", "free").await;
             browser.click(".others summary").await;

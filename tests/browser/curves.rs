@@ -53,6 +53,20 @@ impl Page {
         self.browser.eval(&value).await.as_f64()
     }
 
+    /// The picture of all charts when it has stood still for longer than axes take to settle.
+    async fn picture_at_rest(&self) -> String {
+        let picture = "document.querySelector('.curve-grid canvas').toDataURL()";
+        let mut last = String::new();
+        loop {
+            tokio::time::sleep(std::time::Duration::from_millis(700)).await;
+            let now = self.browser.eval(picture).await.as_str().unwrap_or_default().to_owned();
+            if now == last {
+                return now;
+            }
+            last = now;
+        }
+    }
+
     /// Waits until a chart's head has a value.
     #[track_caller]
     fn comes_to(&self, name: &str, axle: Axle, expected: Option<f64>) -> impl Future<Output = ()> {
@@ -239,6 +253,11 @@ fn both_axles_are_told_apart_by_line_and_word() {
         assert!(legend.contains("front") && legend.contains("rear"), "{legend}");
         let spoken = page.browser.attribute("[data-curve=camber]", "aria-valuetext").await.expect("words");
         assert!(spoken.contains("front camber") && spoken.contains("rear camber"), "{spoken}");
+        // Where the focus is not, the sentence may come later, but it comes.
+        let sentence = "document.querySelector('[data-curve=camber]').getAttribute('aria-valuetext')";
+        page.browser.wait_until(&format!("{sentence}.includes('25\u{a0}mm bump')")).await;
+        page.type_into("travel", "-30").await;
+        page.browser.wait_until(&format!("{sentence}.includes('30\u{a0}mm rebound')")).await;
     });
 }
 
@@ -416,11 +435,15 @@ fn canvases_have_the_pixels_of_the_screen() {
         // Another width as well: the browser does not tell a page of emulated pixels alone.
         for (width, factor) in [(1300, 1.5), (1250, 2.0)] {
             page.browser.resize(width, 850, factor).await;
-            page.browser
-                .wait_until(&format!(
-                    "devicePixelRatio === {factor} && [...document.querySelectorAll('.curve-grid canvas')].every(c => c.width === Math.round(c.getBoundingClientRect().width * {factor}))"
-                ))
-                .await;
+            // Every chart has something drawn in its place, and where it ends nothing more.
+            let drawn = "(canvas => { const all = canvas.getBoundingClientRect(), draws = canvas.getContext('2d'); \
+                const on = (x, y, w, h) => draws.getImageData(...[x - all.left, y - all.top, w, h].map(p => Math.round(p * RATIO))).data.some(part => part); \
+                const places = [...document.querySelectorAll('[data-curve]')].map(place => place.getBoundingClientRect()); \
+                return canvas.width === Math.round(all.width * RATIO) && canvas.height === Math.round(all.height * RATIO) \
+                    && places.length === 4 && places.every(r => on(r.left, r.top, r.width, r.height) && !on(r.left, r.top - 9, r.width, 8)); \
+                })(document.querySelector('.curve-grid canvas'))";
+            let drawn = drawn.replace("RATIO", &factor.to_string());
+            page.browser.wait_until(&format!("devicePixelRatio === {factor} && {drawn}")).await;
         }
     });
 }
@@ -435,5 +458,46 @@ fn larger_curves_take_the_sheet_and_give_it_back() {
         page.browser.wait_until(&format!("{width} > 0.99")).await;
         page.press_button("larger-curves").await;
         page.browser.wait_until(&format!("Math.abs({width} - {before}) < 0.01")).await;
+    });
+}
+
+/// Charts are drawn in turns where a frame has no time for all, and stand where others stood before.
+#[test]
+fn charts_come_to_what_a_page_just_opened_draws() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        let twelve = "travel both camber toe roll_centre_height spring_motion_ratio caster kingpin_inclination \
+                      scrub_radius mechanical_trail bump_steer half_track_change hub_offset hub_trail";
+        page.browser.eval(&format!("localStorage.setItem('cornerwise.curves', '{twelve}')")).await;
+        page.reload().await;
+        let opened = page.picture_at_rest().await;
+        page.drag("front:arms[0].ball_joint", 14, -9).await;
+        let dragged = page.picture_at_rest().await;
+        assert!(dragged != opened, "the drag changes the curves");
+        page.reload().await;
+        assert!(page.picture_at_rest().await == dragged, "after the drag");
+
+        page.press_button("larger-curves").await;
+        assert!(page.picture_at_rest().await != dragged, "larger curves are another picture");
+        page.press_button("larger-curves").await;
+        assert!(page.picture_at_rest().await == dragged, "after larger ones");
+
+        for button in ["curve-table", "both-axles"] {
+            page.press_button(button).await;
+            tokio::time::sleep(std::time::Duration::from_millis(300)).await;
+            page.press_button(button).await;
+            assert!(page.picture_at_rest().await == dragged, "after {button} and back");
+        }
+        page.browser.resize(1200, 800, 1.0).await;
+        assert!(page.picture_at_rest().await != dragged, "a smaller window is another picture");
+        page.browser.resize(Look::default().width, Look::default().height, 1.0).await;
+        assert!(page.picture_at_rest().await == dragged, "after a smaller window");
+
+        page.press_button("choose-curves").await;
+        page.tick("camber").await;
+        page.press_button("choose-curves").await;
+        let fewer = page.picture_at_rest().await;
+        page.reload().await;
+        assert!(page.picture_at_rest().await == fewer, "after a chart was taken away");
     });
 }

@@ -94,7 +94,7 @@ fn the_table_of_the_left_corner_is_that_of_the_leaning_body() {
         let expected = both(&example(), Axle::Front, state, Lean::HeaveHeld).left.camber;
         browser
             .wait_until(&format!(
-                "Math.abs(document.querySelector('[data-reading=camber]').exact - {expected}) < 1e-9"
+                "Math.abs((document.querySelector('[data-reading=camber]').exact ?? NaN) - {expected}) < 1e-9"
             ))
             .await;
         page.browser.click("[data-zero=roll]").await;

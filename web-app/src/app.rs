@@ -124,7 +124,7 @@ fn Message() -> impl IntoView {
         <div class="messages">
             {move || problem().map(|text| view! { <p class="message wrong" role="alert" data-message="corner">{text}</p> })}
             {move || stopped().map(|text| view! { <p class="message" role="status" data-message="reach">{text}</p> })}
-            {move || apart().map(|text| view! { <p class="message" data-message="apart">{text}</p> })}
+            {move || apart().map(|text| view! { <p class="message" role="status" aria-live="off" data-message="apart">{text}</p> })}
             {move || session.notice.get().map(|notice| view! {
                 <p class="message" class:wrong=notice.wrong role="alert" data-message="notice">
                     {notice.text}

@@ -568,7 +568,7 @@ fn solve(linkage: &Linkage, vehicle: &setup::Vehicle, axle: Axle, asked: State) 
 }
 
 /// Sets a signal only where that changes it, so that nothing is woken for nothing.
-pub(crate) fn put<T: PartialEq + Send + Sync + 'static>(signal: RwSignal<T>, value: T) {
+pub(crate) fn set_changed<T: PartialEq + Send + Sync + 'static>(signal: RwSignal<T>, value: T) {
     if signal.with_untracked(|old| *old != value) {
         signal.set(value);
     }

@@ -19,7 +19,15 @@ const DRAG: &str = "(window.dragged = null, (async () => {
             if (frame !== began.frame) window.began = {frame, at: performance.now()};
             call(frame);
         });
+        // A chart begins with its place wiped; what is drawn aside is no part of the page.
+        window.charts = 0;
+        const wipe = CanvasRenderingContext2D.prototype.clearRect;
+        CanvasRenderingContext2D.prototype.clearRect = function (...all) {
+            if (this.canvas.isConnected) window.charts++;
+            wipe.apply(this, all);
+        };
     }
+    window.charts = 0;
     const handle = document.querySelector('[data-handle=\"front:arms[0].ball_joint\"]');
     const box = handle.getBoundingClientRect();
     const at = [box.x + box.width / 2, box.y + box.height / 2];
@@ -47,10 +55,11 @@ const DRAG: &str = "(window.dragged = null, (async () => {
         events.push(event);
         frames.push(painted);
     }
+    window.chartsOfMoves = window.charts;
     send('pointerup', MOVES);
     await new Promise(resolve => setTimeout(resolve, 300));
     watch.disconnect();
-    window.dragged = [times, events, frames, long];
+    window.dragged = [times, events, frames, long, window.chartsOfMoves / MOVES];
 })(), 0)";
 
 /// Prints the page's size, its start and its speed under the hand.
@@ -106,6 +115,10 @@ async fn drag(browser: &Browser, name: &str, words: &str) {
             if part == 0 { "; at most 8" } else { "" }
         );
     }
+    let charts = found[4].as_f64().unwrap_or(f64::NAN);
+    println!(
+        "bench: drag_{name}_charts {charts:.1} charts  drawn a move, {words}; the others come in the next frames"
+    );
     let long = found[3].as_array().map_or(0, Vec::len);
     println!(
         "bench: drag_{name}_long_tasks {long} tasks  of 50 ms and more, as the browser counts them, {words}"

@@ -37,21 +37,10 @@ pub struct Charts {
     canvas: NodeRef<html::Canvas>,
     /// What draws them.
     painters: Painters,
-    /// Counts up whenever things have come to rest.
+    /// Counts up after changes, twice a second at most.
     rests: RwSignal<u64>,
     /// While a finger or a mouse holds something, and a moment longer: axes only grow.
     held: StoredValue<bool>,
-}
-
-impl Charts {
-    /// Wipes the canvas, and lets all charts be drawn together.
-    fn begin_anew(&self) {
-        if let Some(canvas) = self.canvas.get_untracked() {
-            // Which empties it, although it stays as it is.
-            canvas.set_width(canvas.width());
-        }
-        self.painters.ask_all_at_once();
-    }
 }
 
 /// The curves, standing where side view and plan view leave room.
@@ -239,7 +228,8 @@ fn Grid(session: Session, charts: Charts) -> impl IntoView {
             let (width, height) = pixels(size.get_untracked(), ratio());
             canvas.set_width(width);
             canvas.set_height(height);
-            charts.painters.ask_all_at_once();
+            // Before this frame is shown: it is empty now.
+            charts.painters.paint_all_now(charts.canvas);
         }
     });
     let columns = Memo::new(move |_| {
@@ -248,7 +238,7 @@ fn Grid(session: Session, charts: Charts) -> impl IntoView {
     });
     view! {
         <div class="curve-grid" node_ref=place style=("--columns", move || columns.get()) data-charts=move || view.charts.with(Vec::len)>
-            <canvas node_ref=charts.canvas></canvas>
+            <canvas node_ref=charts.canvas aria-hidden="true"></canvas>
             <For each=move || view.charts.get() key=|quantity| *quantity let(quantity)>
                 <Chart session=session charts=charts quantity=quantity />
             </For>
@@ -278,7 +268,7 @@ pub fn columns(charts: usize, width: f64, height: f64) -> usize {
 /// Lets the charts draw at most once a frame, and the axes settle when things have come to
 /// rest.
 fn draw_by_frame(view: CurveView, charts: Charts) {
-    let Charts { theme, painters, rests, held, .. } = charts;
+    let Charts { theme, canvas, painters, rests, held } = charts;
     let pressed = StoredValue::new(false);
     let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
     let rest = move || {
@@ -287,12 +277,9 @@ fn draw_by_frame(view: CurveView, charts: Charts) {
                 handle.clear();
             }
             let settle = move || {
-                if !pressed.get_value() {
-                    rests.update(|count| *count += 1);
-                    if held.get_value() {
-                        held.set_value(false);
-                        painters.ask_all();
-                    }
+                if !pressed.get_value() && held.get_value() {
+                    held.set_value(false);
+                    painters.ask_all(canvas);
                 }
             };
             *handle = set_timeout_with_handle(settle, std::time::Duration::from_millis(400)).ok();
@@ -305,7 +292,7 @@ fn draw_by_frame(view: CurveView, charts: Charts) {
             // The axes are let go some time after the last change.
             held.set_value(true);
             rest();
-            painters.ask_all();
+            painters.ask_all(canvas);
         }
     });
     Effect::new(move |_| {
@@ -313,8 +300,20 @@ fn draw_by_frame(view: CurveView, charts: Charts) {
         if !view.table.get() {
             view.here.with(|_| ());
             view.there.with(|_| ());
-            rest();
-            painters.ask_all();
+            painters.ask_all(canvas);
+        }
+    });
+    let awaited = StoredValue::new(false);
+    Effect::new(move |_| {
+        view.here.with(|_| ());
+        view.reference_here.with(|_| ());
+        if !awaited.get_value() {
+            awaited.set_value(true);
+            let speak = move || {
+                awaited.set_value(false);
+                rests.update(|count| *count += 1);
+            };
+            set_timeout(speak, std::time::Duration::from_millis(500));
         }
     });
     effects::press::watch(move |down| {

@@ -8,15 +8,15 @@ use web_sys::{HtmlElement, Node};
 /// A number with its unit, or what stands in its place; copied freely, gone with the component that made it.
 ///
 /// Its element carries the number in full precision as the property `exact`, for programs and tests: the text is
-/// rounded for people. How many letters that has is told to the style sheet as `--letters`.
+/// rounded for people.
 #[derive(Debug, Clone, Copy)]
 pub struct Live(StoredValue<Shown, LocalStorage>);
 
 #[derive(Debug, Default)]
 struct Shown {
     text: String,
-    /// How many letters the style sheet knows of.
-    letters: usize,
+    /// How many letters the style sheet knows of, where it asks for that.
+    letters: Option<usize>,
     exact: Option<f64>,
     place: Option<Place>,
 }
@@ -35,20 +35,31 @@ impl Live {
         Self(StoredValue::new_local(Shown::default()))
     }
 
-    /// Shows a number that reads as this text. `false` when it is gone with its component.
-    pub fn show(self, exact: Option<f64>, text: &str) -> bool {
-        self.0
-            .try_update_value(|shown| {
-                if shown.exact != exact {
-                    shown.exact = exact;
-                    shown.write_exact();
-                }
-                if shown.text != text {
-                    text.clone_into(&mut shown.text);
-                    shown.write_text();
-                }
-            })
-            .is_some()
+    /// The same, telling the style sheet as `--letters` how many it shows.
+    #[must_use]
+    pub fn counting() -> Self {
+        Self(StoredValue::new_local(Shown { letters: Some(0), ..Shown::default() }))
+    }
+
+    /// Whether it is still there.
+    #[must_use]
+    pub fn lives(self) -> bool {
+        self.0.try_with_value(|_| ()).is_some()
+    }
+
+    /// Shows a number that reads as this text.
+    pub fn show(self, exact: Option<f64>, text: &str) {
+        // Gone with its component: nothing to show it in.
+        let _ = self.0.try_update_value(|shown| {
+            if shown.exact != exact {
+                shown.exact = exact;
+                shown.write_exact();
+            }
+            if shown.text != text {
+                text.clone_into(&mut shown.text);
+                shown.write_text();
+            }
+        });
     }
 
     /// The element in which it stands, from when that is in the page.
@@ -63,7 +74,7 @@ impl Live {
                 let Some(text) = element.first_child() else { return };
                 self.0.try_update_value(|shown| {
                     shown.place = Some(Place { element, text });
-                    shown.letters = 0;
+                    shown.letters = shown.letters.map(|_| 0);
                     shown.write_exact();
                     shown.write_text();
                 });
@@ -84,8 +95,8 @@ impl Shown {
         let Some(place) = &self.place else { return };
         place.text.set_node_value(Some(&self.text));
         let letters = self.text.chars().count();
-        if self.letters != letters {
-            self.letters = letters;
+        if self.letters.is_some_and(|told| told != letters) {
+            self.letters = Some(letters);
             // A number always is a good value.
             place.element.style().set_property("--letters", &letters.to_string()).unwrap_or_default();
         }

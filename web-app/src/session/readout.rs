@@ -9,7 +9,7 @@ use std::borrow::Cow;
 use geometry_core::{readings::Quantity, setup::Axle};
 use leptos::prelude::*;
 
-use super::{Session, Solved, put};
+use super::{Session, Solved, set_changed};
 use crate::{
     describe::{self, input::Why},
     effects::live::Live,
@@ -90,11 +90,13 @@ impl Readout {
     /// Number and unit of a reading, for as long as the component lives that asks for it.
     #[must_use]
     pub fn figure(&self, quantity: Quantity) -> Live {
-        let place = Live::new();
+        let place = Live::counting();
         let index = self.told.with_value(|all| all.iter().position(|(other, _)| *other == quantity));
         self.figures.update_value(|figures| {
             if let Some(figure) = index.and_then(|index| figures.get_mut(index)) {
                 place.show(figure.number, &text(quantity, figure.number));
+                // What has gone with its component goes from the list.
+                figure.places.retain(|place| place.lives());
                 figure.places.push(place);
             }
         });
@@ -107,8 +109,9 @@ impl Figure {
         if self.number != number {
             self.number = number;
             let text = text(quantity, number);
-            // What has gone with its component goes from the list.
-            self.places.retain(|place| place.show(number, &text));
+            for place in &self.places {
+                place.show(number, &text);
+            }
         }
     }
 }
@@ -135,10 +138,10 @@ fn tell(session: Session, quantity: Quantity, axle: Axle, leans: bool, solved: O
         }
         (None, None) => ("no linkage to read".into(), None),
     };
-    put(told.words, words);
-    put(told.lacks, lacks);
+    set_changed(told.words, words);
+    set_changed(told.lacks, lacks);
     let difference = session.difference(quantity).map(|difference| difference.words(quantity));
-    put(told.difference, difference.unwrap_or_default());
+    set_changed(told.difference, difference.unwrap_or_default());
 }
 
 /// Asked only where the reading does not exist, so that the car's numbers are watched only there.

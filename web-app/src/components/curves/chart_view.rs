@@ -1,4 +1,4 @@
-//! One chart: its name and values, its canvas, and the hand on it.
+//! One chart: its head, its place on the canvas of all, and the hand on it.
 
 use std::sync::Arc;
 
@@ -19,7 +19,7 @@ use crate::{
     session::{
         Session,
         curves::{Against, CurveView, Family},
-        put,
+        set_changed,
     },
 };
 
@@ -35,8 +35,8 @@ struct Drawn {
     frame: Option<(Frame, Theme)>,
     /// That canvas, which is never shown itself.
     still: Option<HtmlCanvasElement>,
-    /// Where the chart stood on the canvas of all.
-    area: Option<Area>,
+    /// Where the chart stands on the canvas of all, and how large it is in CSS pixels.
+    place: Option<(Area, (f64, f64))>,
 }
 
 /// A chart.
@@ -58,7 +58,7 @@ pub fn Chart(
         }
     });
     let drawn = StoredValue::new_local(Drawn::default());
-    draw_when_asked(session, charts, quantity, place, size, drawn);
+    let painter = draw_when_asked(session, charts, quantity, place, size, drawn);
     let input_at = move |event: &PointerEvent| {
         let element: HtmlElement = place.get_untracked()?.into();
         drawn.with_value(|drawn| {
@@ -97,11 +97,12 @@ pub fn Chart(
     };
     let end = move |_: PointerEvent| pressed.set_value(false);
     let left = move |_: PointerEvent| {
+        charts.painters.prefer(None);
         pressed.set_value(false);
         view.pointer.set(None);
     };
     let focused = RwSignal::new(false);
-    let spoken = spoken(view, charts, quantity, focused);
+    let spoken = spoken(session, charts, quantity, focused);
     let none = RwSignal::new(None);
     Effect::new(move |_| {
         let why = view.drawn.with(|drawn| {
@@ -109,7 +110,7 @@ pub fn Chart(
             let empty = drawn.lines.iter().all(|line| line.of(chart).iter().all(Option::is_none));
             empty.then(|| drawn.lines.first().map_or("", |line| line.why_none(quantity)))
         });
-        put(none, why);
+        set_changed(none, why);
     });
     view! {
         <div class="curve" class:both=move || view.both.get()>
@@ -128,6 +129,7 @@ pub fn Chart(
                 aria-valuemax=move || view.ends.get().1
                 aria-valuenow=move || view.cursor.get()
                 aria-valuetext=spoken
+                on:pointerenter=move |_| charts.painters.prefer(Some(painter))
                 on:focus=move |_| focused.set(true)
                 on:blur=move |_| focused.set(false)
                 on:pointerdown=down
@@ -144,13 +146,14 @@ pub fn Chart(
 }
 
 /// What a screen reader says of the chart. While another thing is dragged nobody listens to all the charts: it
-/// follows at once only where the focus is, elsewhere when things have come to rest.
+/// follows at once only where the focus is, elsewhere twice a second.
 fn spoken(
-    view: CurveView,
+    session: Session,
     charts: Charts,
     quantity: Quantity,
     focused: RwSignal<bool>,
 ) -> impl Fn() -> String {
+    let view = session.curves;
     let say = move || {
         let input = words::input(view.against.get(), view.cursor.get());
         view.here
@@ -160,8 +163,10 @@ fn spoken(
         if focused.get() {
             return say();
         }
-        // Neither does what is chosen wait.
         charts.rests.track();
+        // What is chosen does not wait.
+        session.axle.track();
+        session.side.track();
         view.both.track();
         view.against.track();
         untrack(say)
@@ -169,7 +174,7 @@ fn spoken(
 }
 
 /// Draws whenever its turn comes after something has changed: what stands still, axes and grid,
-/// only when it does not.
+/// only when it does not. Gives the number of who draws.
 fn draw_when_asked(
     session: Session,
     charts: Charts,
@@ -177,22 +182,17 @@ fn draw_when_asked(
     place: NodeRef<html::Div>,
     size: RwSignal<(f64, f64)>,
     drawn: StoredValue<Drawn, LocalStorage>,
-) {
+) -> u64 {
     let view = session.curves;
     let draw = move |canvas: &HtmlCanvasElement, place: &HtmlElement, drawn: &mut Drawn| {
         let theme = Theme { ratio: ratio(), ..charts.theme.get() };
-        let area = Area::of(place, canvas, theme.ratio);
-        if drawn.area.replace(area).is_some_and(|before| before != area) {
-            // What was drawn lies where another chart may stand now.
-            charts.begin_anew();
-            return;
-        }
+        let Some((area, size)) = drawn.place else { return };
         let family = view.drawn.get();
         let of = (view.against.get(), view.both.get(), session.axle.get());
         let keeps = charts.held.get_value() && drawn.of == Some(of);
         drawn.of = Some(of);
         let before = drawn.frame.as_ref().filter(|_| keeps).map(|(frame, _)| frame.values);
-        let Some(frame) = frame_of(view, quantity, &family, size.get(), before) else {
+        let Some(frame) = frame_of(view, quantity, &family, size, before) else {
             drawn.frame = None;
             let _ = wiped(canvas, area, None);
             return;
@@ -212,19 +212,27 @@ fn draw_when_asked(
         drawn.frame = Some((frame, theme));
         drawn.still = Some(still);
     };
-    let painter = charts.painters.add(move || {
-        untrack(|| {
-            if let (Some(canvas), Some(place)) = (charts.canvas.get(), place.get()) {
-                drawn.try_update_value(|drawn| draw(&canvas, &place, drawn));
-            }
-        });
-    });
+    let both = move || Some((charts.canvas.get_untracked()?, place.get_untracked()?));
+    let look = move || {
+        let Some((canvas, place)) = both() else { return false };
+        let now = Some(Area::of(&place, &canvas, ratio()));
+        let before = drawn.try_update_value(|drawn| std::mem::replace(&mut drawn.place, now));
+        before.flatten().is_some_and(|before| Some(before) != now)
+    };
+    let paint = move || {
+        if let Some((canvas, place)) = both() {
+            untrack(|| drawn.try_update_value(|drawn| draw(&canvas, &place, drawn)));
+        }
+    };
+    let painter = charts.painters.add(look, paint);
     on_cleanup(move || charts.painters.remove(painter));
     Effect::new(move |_| {
         size.track();
         place.track();
-        charts.painters.ask(painter);
+        // Before this frame is shown: nothing is to stand in the wrong place.
+        charts.painters.paint_now(painter, charts.canvas);
     });
+    painter
 }
 
 /// The arrow keys move the cursor as on a slider.

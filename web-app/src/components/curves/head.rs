@@ -9,7 +9,7 @@ use crate::{
     numbers::format_number,
     session::{
         curves::{CurveView, Family},
-        put,
+        set_changed,
     },
 };
 
@@ -45,7 +45,7 @@ pub fn Values(
             None => view.here.with(|here| write(&places, quantity, here, beneath)),
         });
         // The elements stand while a point is dragged; only numbers change in them.
-        put(lines, shown);
+        set_changed(lines, shown);
     });
     let lead = move || {
         pointed.get().map(|input| {
@@ -90,7 +90,7 @@ fn write(places: &[Places; 2], quantity: Quantity, family: &Family, beneath: &Fa
         match number {
             Some(number) => place.show(Some(number), &value(number)),
             None => place.show(None, line.why_none(quantity)),
-        };
+        }
         // The reference's value beside that of the same axle.
         let beneath = beneath.place(quantity).and_then(|chart| {
             let line = beneath.lines.iter().find(|other| other.axle == line.axle)?;

@@ -121,11 +121,12 @@ impl Area {
         Self { at: [0.0; 2], size }
     }
 
-    /// Where an element stands over a canvas that has so many pixels to a CSS pixel.
-    pub(super) fn of(element: &Element, canvas: &HtmlCanvasElement, ratio: f64) -> Self {
+    /// Where an element stands over a canvas that has so many pixels to a CSS pixel, and its size in CSS pixels.
+    pub(super) fn of(element: &Element, canvas: &HtmlCanvasElement, ratio: f64) -> (Self, (f64, f64)) {
         let (place, whole) = (element.get_bounding_client_rect(), canvas.get_bounding_client_rect());
         let at = [place.left() - whole.left(), place.top() - whole.top()];
-        Self { at: at.map(|x| (x * ratio).round()), size: pixels((place.width(), place.height()), ratio) }
+        let size = (place.width(), place.height());
+        (Self { at: at.map(|x| (x * ratio).round()), size: pixels(size, ratio) }, size)
     }
 }
 

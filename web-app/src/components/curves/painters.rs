@@ -14,16 +14,25 @@ const SHARE: f64 = 1.0;
 #[derive(Clone, Copy)]
 pub(super) struct Painters(StoredValue<List, LocalStorage>);
 
+/// Who draws one chart.
+#[derive(Clone)]
+struct Painter {
+    number: u64,
+    /// Sees where the chart stands now, and says whether it stood elsewhere before.
+    look: Rc<dyn Fn() -> bool>,
+    paint: Rc<dyn Fn()>,
+}
+
 #[derive(Default)]
 struct List {
     last: u64,
-    all: Vec<(u64, Rc<dyn Fn()>)>,
+    all: Vec<Painter>,
     /// Those who are to draw, who has waited longest first.
     waiting: VecDeque<u64>,
+    /// The chart under the hand does not wait for others.
+    under_hand: Option<u64>,
     /// Whether the next frame is asked for.
     asked: bool,
-    /// Whether in that one all draw, however long that takes.
-    at_once: bool,
 }
 
 impl Painters {
@@ -32,10 +41,10 @@ impl Painters {
     }
 
     /// Takes one in, and gives the number by which it is called.
-    pub(super) fn add(&self, paint: impl Fn() + 'static) -> u64 {
+    pub(super) fn add(&self, look: impl Fn() -> bool + 'static, paint: impl Fn() + 'static) -> u64 {
         let add = |list: &mut List| {
             list.last += 1;
-            list.all.push((list.last, Rc::new(paint)));
+            list.all.push(Painter { number: list.last, look: Rc::new(look), paint: Rc::new(paint) });
             list.last
         };
         self.0.try_update_value(add).unwrap_or_default()
@@ -44,34 +53,36 @@ impl Painters {
     /// Lets one go.
     pub(super) fn remove(&self, number: u64) {
         self.0.try_update_value(|list| {
-            list.all.retain(|(other, _)| *other != number);
+            list.all.retain(|painter| painter.number != number);
             list.waiting.retain(|other| *other != number);
+            list.under_hand.take_if(|other| *other == number);
         });
     }
 
-    /// Lets one draw in the next frame that has time.
-    pub(super) fn ask(&self, number: u64) {
+    /// Lets one draw before the others from now on, or none.
+    pub(super) fn prefer(&self, number: Option<u64>) {
+        self.0.try_update_value(|list| list.under_hand = number);
+    }
+
+    /// Lets all draw, in the next frames that have time.
+    pub(super) fn ask_all(&self, canvas: Canvas) {
+        self.0.try_update_value(List::all_wait);
+        self.ask_for_frame(canvas);
+    }
+
+    /// Draws one now, and whatever else has moved.
+    pub(super) fn paint_now(&self, number: u64, canvas: Canvas) {
         self.0.try_update_value(|list| list.wait(number));
-        self.ask_for_frame();
+        self.paint(canvas, f64::INFINITY);
     }
 
-    /// Lets all draw.
-    pub(super) fn ask_all(&self) {
-        self.0.try_update_value(|list| {
-            for i in 0..list.all.len() {
-                list.wait(list.all[i].0);
-            }
-        });
-        self.ask_for_frame();
+    /// Draws all now.
+    pub(super) fn paint_all_now(&self, canvas: Canvas) {
+        self.0.try_update_value(List::all_wait);
+        self.paint(canvas, f64::INFINITY);
     }
 
-    /// Lets all draw in the next frame.
-    pub(super) fn ask_all_at_once(&self) {
-        self.0.try_update_value(|list| list.at_once = true);
-        self.ask_all();
-    }
-
-    fn ask_for_frame(&self) {
+    fn ask_for_frame(&self, canvas: Canvas) {
         let painters = *self;
         let first = self.0.try_update_value(|list| {
             let first = !list.asked && !list.waiting.is_empty();
@@ -79,26 +90,41 @@ impl Painters {
             first
         });
         if first == Some(true) {
-            frames::next(move |_| painters.paint());
+            frames::next(move |_| {
+                painters.0.try_update_value(|list| list.asked = false);
+                painters.paint(canvas, SHARE);
+            });
         }
     }
 
-    fn paint(&self) {
-        let start = self.0.try_update_value(|list| {
-            list.asked = false;
-            (std::mem::take(&mut list.at_once), list.waiting.len())
-        });
-        let (at_once, turns) = start.unwrap_or_default();
+    /// Lets those who wait draw until so many milliseconds are over.
+    fn paint(&self, canvas: Canvas, share: f64) {
+        let Some(all) = self.0.try_with_value(|list| list.all.clone()) else { return };
+        // Called outside the list. All look: where one has moved, others may stand where it stood.
+        let moved = all.iter().filter(|painter| (painter.look)()).count() > 0;
+        let share = if moved { f64::INFINITY } else { share };
+        if moved {
+            wipe(canvas);
+            self.0.try_update_value(List::all_wait);
+        }
         let begin = clock::milliseconds();
-        for _ in 0..turns {
-            // Called outside the list, which they may ask in turn: for the next frame.
-            let Some(Some(paint)) = self.0.try_update_value(List::next) else { break };
+        while let Some(Some(paint)) = self.0.try_update_value(List::next) {
             paint();
-            if !at_once && clock::milliseconds() - begin >= SHARE {
+            if clock::milliseconds() - begin >= share {
                 break;
             }
         }
-        self.ask_for_frame();
+        self.ask_for_frame(canvas);
+    }
+}
+
+/// The canvas of all charts, from when it is in the page.
+pub(super) type Canvas = NodeRef<leptos::html::Canvas>;
+
+fn wipe(canvas: Canvas) {
+    if let Some(canvas) = canvas.get_untracked() {
+        // Which empties it, although it stays as it is.
+        canvas.set_width(canvas.width());
     }
 }
 
@@ -109,12 +135,49 @@ impl List {
         }
     }
 
-    fn next(&mut self) -> Option<Rc<dyn Fn()>> {
-        loop {
-            let number = self.waiting.pop_front()?;
-            if let Some((_, paint)) = self.all.iter().find(|(other, _)| *other == number) {
-                return Some(paint.clone());
-            }
+    fn all_wait(&mut self) {
+        for i in 0..self.all.len() {
+            self.wait(self.all[i].number);
         }
+    }
+
+    fn next(&mut self) -> Option<Rc<dyn Fn()>> {
+        let preferred = self.waiting.iter().position(|number| Some(*number) == self.under_hand);
+        let number = self.waiting.remove(preferred.unwrap_or(0))?;
+        self.all.iter().find(|painter| painter.number == number).map(|painter| painter.paint.clone())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn list(count: u64) -> List {
+        let painter = |number| Painter { number, look: Rc::new(|| false), paint: Rc::new(|| ()) };
+        List { last: count, all: (1..=count).map(painter).collect(), ..List::default() }
+    }
+
+    #[test]
+    fn who_has_waited_longest_draws_next_and_nobody_twice() {
+        let mut list = list(3);
+        list.all_wait();
+        assert!(list.next().is_some());
+        list.all_wait();
+        assert_eq!(list.waiting, [2, 3, 1]);
+        list.wait(3);
+        assert_eq!(list.waiting, [2, 3, 1]);
+    }
+
+    #[test]
+    fn the_chart_under_the_hand_does_not_wait() {
+        let mut list = list(3);
+        list.under_hand = Some(3);
+        list.all_wait();
+        assert!(list.next().is_some());
+        assert_eq!(list.waiting, [1, 2]);
+        // It has drawn: the others come in their order.
+        assert!(list.next().is_some());
+        assert_eq!(list.waiting, [2]);
+        assert!(list.next().is_some() && list.next().is_none());
     }
 }
