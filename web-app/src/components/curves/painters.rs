@@ -33,6 +33,8 @@ struct List {
     under_hand: Option<u64>,
     /// Whether the next frame is asked for.
     asked: bool,
+    /// Whether charts may have moved. Looking costs as much as drawing some of them.
+    unsure: bool,
 }
 
 impl Painters {
@@ -73,19 +75,27 @@ impl Painters {
     /// Draws one now, and whatever else has moved.
     pub(super) fn paint_now(&self, number: u64, canvas: Canvas) {
         self.0.try_update_value(|list| list.wait(number));
-        self.paint(canvas, f64::INFINITY);
+        self.look_and_paint(canvas);
     }
 
     /// Draws all now.
     pub(super) fn paint_all_now(&self, canvas: Canvas) {
         self.0.try_update_value(List::all_wait);
+        self.look_and_paint(canvas);
+    }
+
+    fn look_and_paint(&self, canvas: Canvas) {
+        self.0.try_update_value(|list| list.unsure = true);
         self.paint(canvas, f64::INFINITY);
+        // Once more when all that has changed is in the page.
+        self.0.try_update_value(|list| list.unsure = true);
+        self.ask_for_frame(canvas);
     }
 
     fn ask_for_frame(&self, canvas: Canvas) {
         let painters = *self;
         let first = self.0.try_update_value(|list| {
-            let first = !list.asked && !list.waiting.is_empty();
+            let first = !list.asked && (list.unsure || !list.waiting.is_empty());
             list.asked |= first;
             first
         });
@@ -99,9 +109,11 @@ impl Painters {
 
     /// Lets those who wait draw until so many milliseconds are over.
     fn paint(&self, canvas: Canvas, share: f64) {
-        let Some(all) = self.0.try_with_value(|list| list.all.clone()) else { return };
+        let unsure =
+            self.0.try_update_value(|list| std::mem::take(&mut list.unsure).then(|| list.all.clone()));
         // Called outside the list. All look: where one has moved, others may stand where it stood.
-        let moved = all.iter().filter(|painter| (painter.look)()).count() > 0;
+        let looking = unsure.flatten().unwrap_or_default();
+        let moved = looking.iter().filter(|painter| (painter.look)()).count() > 0;
         let share = if moved { f64::INFINITY } else { share };
         if moved {
             wipe(canvas);
