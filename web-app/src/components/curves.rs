@@ -38,7 +38,7 @@ pub struct Charts {
     /// What draws them.
     painters: Painters,
     /// Counts up after changes, twice a second at most.
-    rests: RwSignal<u64>,
+    ticks: RwSignal<u64>,
     /// While a finger or a mouse holds something, and a moment longer: axes only grow.
     held: StoredValue<bool>,
 }
@@ -63,7 +63,7 @@ pub fn CurveSheet(
     });
     let held = StoredValue::new(false);
     let charts =
-        Charts { theme, canvas: NodeRef::new(), painters: Painters::new(), rests: RwSignal::new(0), held };
+        Charts { theme, canvas: NodeRef::new(), painters: Painters::new(), ticks: RwSignal::new(0), held };
     draw_by_frame(view, charts);
     Effect::new(move |before: Option<()>| {
         let choice = view.choice();
@@ -268,7 +268,7 @@ pub fn columns(charts: usize, width: f64, height: f64) -> usize {
 /// Lets the charts draw at most once a frame, and the axes settle when things have come to
 /// rest.
 fn draw_by_frame(view: CurveView, charts: Charts) {
-    let Charts { theme, canvas, painters, rests, held } = charts;
+    let Charts { theme, canvas, painters, ticks, held } = charts;
     let pressed = StoredValue::new(false);
     let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
     let rest = move || {
@@ -311,7 +311,7 @@ fn draw_by_frame(view: CurveView, charts: Charts) {
             awaited.set_value(true);
             let speak = move || {
                 awaited.set_value(false);
-                rests.update(|count| *count += 1);
+                ticks.update(|count| *count += 1);
             };
             set_timeout(speak, std::time::Duration::from_millis(500));
         }

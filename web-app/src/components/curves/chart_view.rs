@@ -163,7 +163,7 @@ fn spoken(
         if focused.get() {
             return say();
         }
-        charts.rests.track();
+        charts.ticks.track();
         // What is chosen does not wait.
         session.axle.track();
         session.side.track();
