@@ -305,6 +305,10 @@ fn draw_by_frame(view: CurveView, charts: Charts) {
     });
     let awaited = StoredValue::new(false);
     Effect::new(move |_| {
+        // Where numbers stand in place of the charts nothing is computed for them.
+        if view.table.get() {
+            return;
+        }
         view.here.with(|_| ());
         view.reference_here.with(|_| ());
         if !awaited.get_value() {
