@@ -350,7 +350,7 @@ impl Session {
     /// Makes a change and says in the message line why it was refused.
     pub fn try_edit(&self, edit: &Edit, gesture: Option<Gesture>) {
         // First: the edit itself may have something to say, as that nothing can be kept.
-        self.notice.set(None);
+        set_changed(self.notice, None);
         if let Err(error) = self.edit(edit, gesture) {
             self.complain(error.to_string());
         }
@@ -417,7 +417,7 @@ impl Session {
         self.wheels().roll.set(0.0);
         self.range().playing.set(None);
         if self.document.with_untracked(|document| document.right_corner(axle).is_none()) {
-            self.side.set(Side::Left);
+            set_changed(self.side, Side::Left);
         }
         self.axle.set(axle);
         self.fit();
@@ -436,8 +436,8 @@ impl Session {
 
     /// The same as [`Session::select`] of the right corner, which is shown with the left one.
     pub fn select_on(&self, side: Side, path: PointPath) {
-        self.selected_side.set(side);
-        self.selected.set(Some(path));
+        set_changed(self.selected_side, side);
+        set_changed(self.selected, Some(path));
     }
 
     /// Draws how a reading is found; chosen again, no longer.
@@ -535,7 +535,7 @@ impl Session {
             self.axle.set(other);
         }
         if document.right_corner(self.axle.get_untracked()).is_none() {
-            self.side.set(Side::Left);
+            set_changed(self.side, Side::Left);
         }
         self.document.set(document);
         if fit {
@@ -572,4 +572,15 @@ pub(crate) fn set_changed<T: PartialEq + Send + Sync + 'static>(signal: RwSignal
     if signal.with_untracked(|old| *old != value) {
         signal.set(value);
     }
+}
+
+/// The same value as a signal of its own, a moment later, for what hangs on it in the page by the dozen.
+/// Every change of the document wakes all that hangs on a memo of it, if only to ask whether that
+/// changed; what hangs on this sleeps until it has.
+pub(crate) fn settled<T: Clone + PartialEq + Send + Sync + 'static>(
+    value: impl Fn() -> T + 'static,
+) -> ReadSignal<T> {
+    let signal = RwSignal::new(untrack(&value));
+    Effect::new(move |_| set_changed(signal, value()));
+    signal.read_only()
 }

@@ -25,6 +25,7 @@ use crate::{
     session::{
         CURVES, Session,
         curves::{Against, CurveView},
+        settled,
     },
     view::Sheet,
 };
@@ -41,6 +42,9 @@ pub struct Charts {
     ticks: RwSignal<u64>,
     /// While a finger or a mouse holds something, and a moment longer: axes only grow.
     held: StoredValue<bool>,
+    /// Both ends of the axes and where the cursor stands, as every chart says them.
+    ends: ReadSignal<(f64, f64)>,
+    cursor: ReadSignal<f64>,
 }
 
 /// The curves, standing where side view and plan view leave room.
@@ -62,8 +66,15 @@ pub fn CurveSheet(
         paint::theme()
     });
     let held = StoredValue::new(false);
-    let charts =
-        Charts { theme, canvas: NodeRef::new(), painters: Painters::new(), ticks: RwSignal::new(0), held };
+    let charts = Charts {
+        theme,
+        canvas: NodeRef::new(),
+        painters: Painters::new(),
+        ticks: RwSignal::new(0),
+        held,
+        ends: settled(move || view.ends.get()),
+        cursor: settled(move || view.cursor.get()),
+    };
     draw_by_frame(view, charts);
     Effect::new(move |before: Option<()>| {
         let choice = view.choice();
@@ -268,7 +279,7 @@ pub fn columns(charts: usize, width: f64, height: f64) -> usize {
 /// Lets the charts draw at most once a frame, and the axes settle when things have come to
 /// rest.
 fn draw_by_frame(view: CurveView, charts: Charts) {
-    let Charts { theme, canvas, painters, ticks, held } = charts;
+    let Charts { theme, canvas, painters, ticks, held, .. } = charts;
     let pressed = StoredValue::new(false);
     let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
     let rest = move || {

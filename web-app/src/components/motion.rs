@@ -4,13 +4,13 @@
 mod play;
 
 use geometry_core::bounds;
-use leptos::prelude::*;
+use leptos::{html, prelude::*};
 
 use crate::{
     app::session,
     numbers::DecimalMark,
     numbers::{field_text, format_number, parse_number, round_to},
-    session::{End, Moving, Reach, Why},
+    session::{End, Moving, Reach, Why, settled},
 };
 
 /// What a slider is about.
@@ -89,6 +89,7 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
     let session = session();
     let Kind { moving, name, bound, unit, words, .. } = kind;
     let reach = session.range().reach(moving);
+    let (ends, run) = (settled(move || reach.get()), settled(move || slider.get()));
     let value = Memo::new(move |_| session.moved(moving));
     let error = RwSignal::new(None::<String>);
     let text = RwSignal::new(String::from("0"));
@@ -143,6 +144,20 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
             began.set_value(None);
         }
     };
+    // The ends first: a browser keeps no value beyond them.
+    let thumb = NodeRef::<html::Input>::new();
+    Effect::new(move |shown: Option<Option<(Reach, f64)>>| {
+        let input = thumb.get()?;
+        let now = (slider.get(), value.get());
+        let (reach, value) = now;
+        if shown.flatten().is_none_or(|(before, _)| before != reach) {
+            input.set_min(&reach.low.at.to_string());
+            input.set_max(&reach.high.at.to_string());
+        }
+        // Whatever a hand has made of it meanwhile.
+        input.set_value(&value.to_string());
+        Some(now)
+    });
     let spoken = move || {
         let now = value.get();
         let side = if now > 0.0 { words.1 } else { words.0 };
@@ -161,11 +176,9 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
                     type="range"
                     id=format!("{name}-slider")
                     data-slider=name
-                    min=move || slider.get().low.at
-                    max=move || slider.get().high.at
                     step=kind.step
                     aria-valuetext=spoken
-                    prop:value=move || value.get().to_string()
+                    node_ref=thumb
                     on:input=move |event| slid(event_target_value(&event))
                     on:pointerdown=move |_| {
                         session.range().stop(moving);
@@ -176,9 +189,9 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
                     on:keydown=move |_| held.set_value(false)
                     on:dblclick=move |_| set(0.0)
                 />
-                <Tick at=0.0.into() slider=slider end=false />
-                <Tick at=Signal::derive(move || reach.get().low.at) slider=slider end=true />
-                <Tick at=Signal::derive(move || reach.get().high.at) slider=slider end=true />
+                <Tick at=0.0.into() run=run end=false />
+                <Tick at=Signal::derive(move || ends.get().low.at) run=run end=true />
+                <Tick at=Signal::derive(move || ends.get().high.at) run=run end=true />
             </span>
             <input
                 type="text"
@@ -215,8 +228,8 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
                 "0"
             </button>
             <span class="ends" data-ends=name>
-                <span>{move || end_words(reach.get().low, kind, words.0, kind.stops.0)}</span>
-                <span>{move || end_words(reach.get().high, kind, words.1, kind.stops.1)}</span>
+                <span>{move || end_words(ends.get().low, kind, words.0, kind.stops.0)}</span>
+                <span>{move || end_words(ends.get().high, kind, words.1, kind.stops.1)}</span>
             </span>
             {move || error.get().map(|text| view! { <p class="field-error" role="alert">{text}</p> })}
         </div>
@@ -239,10 +252,10 @@ fn end_words(end: End, kind: Kind, direction: &str, stop: &str) -> String {
 
 /// A mark on the slider: zero, or where the way ends.
 #[component]
-fn Tick(at: Signal<f64>, slider: Memo<Reach>, end: bool) -> impl IntoView {
+fn Tick(at: Signal<f64>, run: ReadSignal<Reach>, end: bool) -> impl IntoView {
     // The thumb's middle goes from half its width to half its width before the end.
     let left = move || {
-        let Reach { low, high } = slider.get();
+        let Reach { low, high } = run.get();
         let share = if high.at > low.at { (at.get() - low.at) / (high.at - low.at) } else { 0.5 };
         let share = share.clamp(0.0, 1.0);
         format!("calc(8px + {share:.4} * (100% - 16px))")

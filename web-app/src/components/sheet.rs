@@ -18,7 +18,7 @@ use crate::{
         self, Layer, Pen, Shape, both, chosen, construction, forces, labels, other_axle, parts, paths,
         trouble,
     },
-    session::Session,
+    session::{Session, settled},
     view::{Rectangle, Sheet, View},
 };
 
@@ -55,9 +55,10 @@ pub fn SheetView() -> impl IntoView {
         }
         now
     });
-    let views = View::ALL.map(|view| {
+    let panes = settled(move || View::ALL.map(|view| sheet.get().pane(view)));
+    let views = View::ALL.into_iter().enumerate().map(|(place, view)| {
         let clip = format!("pane-{}", class_of(view));
-        let pane = move || sheet.get().pane(view);
+        let pane = move || panes.get()[place];
         let beneath = layers(move || beside::drawing(session, &sheet.get(), view));
         let shapes = layers(move || drawing(session, &sheet.get(), view));
         view! {
@@ -98,7 +99,7 @@ pub fn SheetView() -> impl IntoView {
                         on:keydown=move |event| hand.key(&event)
                     >
                         <g class="folds" node_ref=folded></g>
-                        {views.into_iter().collect_view()}
+                        {views.collect_view()}
                         <g class="touch" node_ref=touched></g>
                         <Handles sheet=sheet hand=hand />
                     </svg>

@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 use geometry_core::readings::Quantity;
 use leptos::prelude::*;
 
-use crate::session::Session;
+use crate::session::{Session, settled};
 
 /// The most readings in the headline.
 pub const MOST: usize = 8;
@@ -158,7 +158,7 @@ pub struct Headline {
     /// The choice.
     pub choice: RwSignal<Choice>,
     /// Whether a link of the corner shown steers; so taken where there is no linkage.
-    pub steers: Memo<bool>,
+    pub steers: ReadSignal<bool>,
 }
 
 impl Headline {
@@ -166,7 +166,7 @@ impl Headline {
     #[must_use]
     pub fn new(session: Session) -> Self {
         let linkage = session.linkage;
-        let steers = Memo::new(move |_| linkage.with(|l| l.as_ref().map_or(true, |l| l.steers())));
+        let steers = settled(move || linkage.with(|l| l.as_ref().map_or(true, |l| l.steers())));
         Self { choice: RwSignal::new(Choice::default()), steers }
     }
 

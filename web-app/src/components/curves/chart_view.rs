@@ -125,9 +125,9 @@ pub fn Chart(
                 tabindex="0"
                 data-curve=quantity.name()
                 aria-label=move || words::heading(quantity, session.axle.get(), view.against.get(), view.both.get())
-                aria-valuemin=move || view.ends.get().0
-                aria-valuemax=move || view.ends.get().1
-                aria-valuenow=move || view.cursor.get()
+                aria-valuemin=move || charts.ends.get().0
+                aria-valuemax=move || charts.ends.get().1
+                aria-valuenow=move || charts.cursor.get()
                 aria-valuetext=spoken
                 on:pointerenter=move |_| charts.painters.prefer(Some(painter))
                 on:focus=move |_| focused.set(true)
