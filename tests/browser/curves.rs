@@ -262,6 +262,43 @@ fn both_axles_are_told_apart_by_line_and_word() {
 }
 
 #[test]
+fn what_is_said_of_the_charts_waits_while_a_point_is_dragged_but_for_the_one_in_focus() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        page.browser.eval("document.querySelector('[data-curve=roll_centre_height]').focus()").await;
+        // No timer runs between moves that follow one another at once: what changes follows the moves themselves.
+        page.browser
+            .eval(
+                "(async () => { \
+                   const said = {}, told = records => { for (const {target} of records) \
+                       if (target.dataset.curve) said[target.dataset.curve] = (said[target.dataset.curve] ?? 0) + 1; }; \
+                   const sees = new MutationObserver(told); \
+                   sees.observe(document.body, {subtree: true, attributeFilter: ['aria-valuetext']}); \
+                   const handle = document.querySelector('[data-handle=\"front:arms[0].ball_joint\"]'); \
+                   handle.setPointerCapture = () => {}; \
+                   const send = (kind, at) => handle.dispatchEvent(new PointerEvent(kind, {bubbles: true, \
+                       cancelable: true, button: 0, buttons: 1, pointerId: 1, isPrimary: true, clientX: 300 + at, \
+                       clientY: 300})); \
+                   const number = document.querySelector('[data-headline=camber_gain]'), numbers = new Set(); \
+                   send('pointerdown', 0); \
+                   for (let i = 1; i <= 40; i++) { send('pointermove', i); await null; await null; numbers.add(number.exact); } \
+                   told(sees.takeRecords()); sees.disconnect(); send('pointerup', 40); \
+                   window.counted = {...said, numbers: numbers.size}; \
+                 })() && 0",
+            )
+            .await;
+        page.browser.wait_until("window.counted").await;
+        let counted = page.browser.eval("window.counted").await;
+        let times = |name: &str| counted[name].as_u64().unwrap_or(0);
+        assert!(times("numbers") > 30, "the numbers follow: {counted}");
+        assert!(times("roll_centre_height") > 20, "so does what is said where the focus is: {counted}");
+        for other in ["camber", "toe", "spring_motion_ratio"] {
+            assert!(times(other) <= 1, "not with every move: {counted}");
+        }
+    });
+}
+
+#[test]
 fn the_missing_axle_is_named() {
     browse(Look::default(), async |browser| {
         let document = Document { rear: None, ..example() };
