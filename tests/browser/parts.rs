@@ -59,13 +59,13 @@ fn numbers_of_wheel_and_stops_are_typed_refused_undone_kept_and_shared() {
                 "front.bump_travel",
                 "72.5",
                 "-20",
-                "front.bump_travel must lie between 1 and 2000 mm; it is −20",
+                "Travel to the bump stop must lie between 1 and 2000 mm; it is −20",
             ),
             (
                 "vehicle.regeneration_share",
                 "0.4",
                 "40",
-                "vehicle.regeneration_share must lie between 0 and 1",
+                "Regeneration in the braking must lie between 0 and 1",
             ),
         ] {
             page.paste_into(field, wrong).await;
@@ -219,5 +219,42 @@ fn the_sliders_end_at_the_stops() {
             corner.rebound_travel = None;
         });
         page.shows(Shown::at(&changed, Axle::Front, 65.0, 0.0)).await;
+    });
+}
+
+#[test]
+fn what_lies_beyond_a_stop_and_a_tyre_off_the_ground_are_told() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        assert_eq!(browser.count("[data-beyond]").await, 0);
+        page.type_into("travel", "100").await;
+        assert_eq!(
+            browser.text("[data-beyond=travel]").await.replace('\u{a0}', " "),
+            "20.0 mm beyond the bump stop"
+        );
+        page.type_into("travel", "-90").await;
+        browser
+            .wait_until("document.querySelector('[data-beyond=travel]').textContent.includes('5.0\u{a0}mm beyond the rebound stop')")
+            .await;
+        page.type_into("rack", "70").await;
+        assert_eq!(
+            browser.text("[data-beyond=rack]").await.replace('\u{a0}', " "),
+            "2.0 mm beyond the left stop"
+        );
+        page.move_to("80", "68").await;
+        browser.wait_until("!document.querySelector('[data-beyond]')").await;
+
+        page.tab("car").await;
+        assert_eq!(browser.count("[data-said=ground]").await, 0);
+        page.type_into("front.wheel.loaded_radius", "330").await;
+        let said = browser.text("[data-said=ground]").await.replace('\u{a0}', " ");
+        assert!(said.starts_with("By this the tyre stands 18 mm into the ground"), "{said}");
+        page.type_into("front.wheel.loaded_radius", "290").await;
+        browser
+            .wait_until("document.querySelector('[data-said=ground]').textContent.includes('22\u{a0}mm above the ground')")
+            .await;
+        page.undo().await;
+        page.undo().await;
+        browser.wait_until("!document.querySelector('[data-said=ground]')").await;
     });
 }

@@ -115,7 +115,7 @@ fn the_reference_is_printed_with_its_numbers_and_thin_lines() {
             "difference",
             "−2.25°",
             "−0.80°",
-            "1.45° less",
+            "−1.45°",
             "“Alder hill-climb coupé”",
         ] {
             assert!(text.contains(words), "{words}: {text}");

@@ -3,7 +3,7 @@
 use cornerwise_tests::browser::{Browser, Look, browse};
 use geometry_core::{
     readings::Quantity,
-    sensitivity::{Kind, Sensitivity},
+    sensitivity::{Axis, Kind, Parameter, Sensitivity},
     setup::{Axle, Document, Side, example},
     solve::State,
 };
@@ -14,7 +14,10 @@ use web_app::{
     session::sensitivity::{Inputs, answers},
 };
 
-use crate::{core::front_changed, page::Page};
+use crate::{
+    core::{Shown, front_changed},
+    page::Page,
+};
 
 fn inputs(document: &Document, state: State) -> Inputs {
     let corner = document.front.clone().expect("a front corner");
@@ -180,5 +183,88 @@ fn every_reading_of_every_layout_has_its_table_or_its_reason() {
         page.add_link().await;
         page.tab("matters").await;
         assert!(browser.text("#panel-matters").await.contains("No linkage to read"));
+    });
+}
+
+#[test]
+fn an_adjustment_is_made_in_one_step_and_every_number_follows() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("matters").await;
+        let inputs = inputs(&example(), State::DESIGN);
+        let wanted = Parameter::ArmPivots { arm: 0, axis: Axis::Y };
+        browser
+            .wait_until(&format!(
+                "document.querySelector('[data-choice=\"matters.altered\"] [value=\"{wanted}\"]')"
+            ))
+            .await;
+        let disabled = "document.querySelector('[data-do=alter]').disabled";
+        assert_eq!(browser.eval(disabled).await, Value::Bool(true), "nothing is chosen yet");
+        browser.choose("[data-choice=\"matters.altered\"]", &wanted.to_string()).await;
+        for (wrong, sentence) in [("three", "“three” is not a number"), ("1e9", "By must lie between")] {
+            page.type_into("matters.amount", wrong).await;
+            let errors = page.field_errors().await;
+            assert!(errors.len() == 1 && errors[0].contains(sentence), "{wrong}: {errors:?}");
+        }
+        page.type_into("matters.amount", "3").await;
+        browser.click("[data-do=alter]").await;
+        let shimmed = wanted.apply(&inputs.corner, Side::Left, 3.0).expect("it closes");
+        assert!((shimmed.wheel.camber - inputs.corner.wheel.camber).abs() > 0.3, "a shim is seen");
+        let altered = Document { front: Some(shimmed), ..example() };
+        page.shows(Shown::of(&altered, Axle::Front)).await;
+        let said = page.notice().await;
+        assert!(said.contains("3.00\u{a0}mm outboard") && said.contains("camber −0.80° → "), "{said}");
+        page.undo().await;
+        page.shows(Shown::of(&example(), Axle::Front)).await;
+        page.redo().await;
+        page.shows(Shown::of(&altered, Axle::Front)).await;
+        // What no longer closes is refused, and all stays.
+        browser
+            .choose("[data-choice=\"matters.altered\"]", &Parameter::ArmReach { arm: 0 }.to_string())
+            .await;
+        page.type_into("matters.amount", "-300").await;
+        browser.click("[data-do=alter]").await;
+        let said = page.notice().await;
+        assert!(said.contains("not altered"), "{said}");
+        page.shows(Shown::of(&altered, Axle::Front)).await;
+    });
+}
+
+#[test]
+fn what_brings_a_wanted_change_can_be_done() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("matters").await;
+        let inputs = inputs(&example(), State::DESIGN);
+        let answers = answers(&inputs, &found(&inputs), Quantity::Camber, 0.25).expect("camber exists");
+        let answer = answers.list.first().expect("something does it");
+        let button = format!("[data-alter=\"{}\"]", answer.parameter);
+        browser.wait_until(&format!("document.querySelector('{button}')")).await;
+        browser.click(&button).await;
+        let shimmed = answer.parameter.apply(&inputs.corner, Side::Left, answer.amount).expect("it closes");
+        page.shows(Shown::of(&Document { front: Some(shimmed), ..example() }, Axle::Front)).await;
+    });
+}
+
+#[test]
+fn arrow_keys_go_from_tab_to_tab() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        let open =
+            "document.querySelector('[role=tab][aria-selected=true]').id + ' ' + document.activeElement.id";
+        for (key, tab) in [
+            ("ArrowRight", "pivots"),
+            ("End", "matters"),
+            ("ArrowRight", "readings"),
+            ("ArrowLeft", "matters"),
+            ("Home", "readings"),
+        ] {
+            let here = browser.eval("document.querySelector('[role=tab][aria-selected=true]').id").await;
+            browser.press(&format!("#{}", here.as_str().unwrap_or_default()), key).await;
+            browser.wait_until(&format!("({open}) === 'tab-{tab} tab-{tab}'")).await;
+        }
+        let stops = browser.eval("document.querySelectorAll('[role=tab][tabindex=\"0\"]').length").await;
+        assert_eq!(stops, 1);
+        page.tab("pivots").await;
     });
 }

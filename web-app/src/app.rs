@@ -53,7 +53,7 @@ fn opening() -> Opening {
         Err(error) => Opening {
             document: kept.unwrap_or_else(setup::example),
             left: None,
-            trouble: Some(format!("The link was not opened: {error} Your last setup is shown instead.")),
+            trouble: Some(format!("The link was not opened: {error}. Your last setup is shown instead.")),
         },
     }
 }

@@ -296,8 +296,11 @@ pub fn draw_lines<B: DrawingBackend>(
         for (at, value, radius) in [(Some(cursor), series.at_cursor, 3.5), (pointer, series.at_pointer, 2.75)]
         {
             let Some((at, value)) = at.zip(value) else { continue };
-            let [x, y] = place((at.clamp(frame.inputs.0, frame.inputs.1), value));
-            dot(area, [x, y.clamp(plot.top, plot.bottom)], radius, series.style, theme)?;
+            // Beyond the axis there is no place for it.
+            if at >= frame.inputs.0 && at <= frame.inputs.1 {
+                let [x, y] = place((at, value));
+                dot(area, [x, y.clamp(plot.top, plot.bottom)], radius, series.style, theme)?;
+            }
         }
     }
     Ok(())

@@ -157,10 +157,10 @@ pub fn view(view: View, side: Side) -> &'static str {
 /// What has to be said of a reading of one wheel while the body leans; none where it reads the
 /// same either way.
 #[must_use]
-pub fn under_lean(quantity: Quantity) -> Option<&'static str> {
+pub fn under_lean(quantity: Quantity, rolls: bool, unlike: bool) -> Option<&'static str> {
     match quantity {
-        Quantity::RollCentreHeight => Some("were the right wheel alike; see Both wheels"),
-        Quantity::Camber | Quantity::KingpinInclination => Some("against the leaning body"),
+        Quantity::RollCentreHeight if unlike => Some("were the right wheel alike; see Both wheels"),
+        Quantity::Camber | Quantity::KingpinInclination if rolls => Some("against the leaning body"),
         _ => None,
     }
 }

@@ -180,6 +180,13 @@ pub enum Edit {
         /// The corner.
         corner: Box<Corner>,
     },
+    /// Puts the corner as an adjustment has left it in the place of the one before.
+    AlterCorner {
+        /// Which axle's.
+        axle: Axle,
+        /// The corner.
+        corner: Box<Corner>,
+    },
     /// Takes a corner out, and what is said of the right one; the last axle stays.
     RemoveCorner {
         /// Which axle's.
@@ -225,6 +232,7 @@ impl Edit {
             | Self::RemoveUnsprung { axle, .. }
             | Self::SetBrakes { axle, .. }
             | Self::SetDrive { axle, .. }
+            | Self::AlterCorner { axle, .. }
             | Self::SetText { field: TextField::Tyre(axle) | TextField::PartName(axle, _), .. } => {
                 Some(*axle)
             }
@@ -327,6 +335,7 @@ impl Edit {
                 *corner_slot(document, *axle) = Some((**corner).clone());
                 *right_slot(document, *axle) = None;
             }
+            Self::AlterCorner { axle, corner } => corner_mut(document, *axle)?.clone_from(corner),
             Self::RemoveCorner { axle } => {
                 if corner_slot(document, *axle).take().is_none() {
                     return Err(EditError::NoCorner { axle: *axle });

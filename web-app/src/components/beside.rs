@@ -115,7 +115,7 @@ pub fn ReferenceBar() -> impl IntoView {
                         <b data-reference-title="">{title}</b>
                         {move || other_layout.get().map(|words| format!(", {words}"))}
                         {move || same.get().then_some(", so far the same")}
-                        ". "
+                        ". A difference is this setup’s number less the reference’s. "
                         {move || reference.trouble.get().map(|text| view! { <span data-reference-trouble="">{text}</span> })}
                     </p>
                     <button

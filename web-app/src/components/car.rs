@@ -63,6 +63,7 @@ fn Wheel(axle: Axle) -> impl IntoView {
         <fieldset class="fields">
             <legend>"Wheel of this corner"</legend>
             <Field field=NumberField::LoadedRadius(axle) label="Loaded radius" unit="mm" />
+            <GroundHint />
             <Field field=NumberField::Camber(axle) label="Camber as it stands" unit="°, + top out" />
             <Field field=NumberField::Toe(axle) label="Toe as it stands" unit="°, + front in" />
             <Text field=TextField::Tyre(axle) label="Tyre size" />
@@ -72,6 +73,32 @@ fn Wheel(axle: Axle) -> impl IntoView {
             <Sizes axle=axle part=Part::BrakeDisc />
         </fieldset>
     }
+}
+
+/// mm: a tape is read no closer (common practice, no source).
+const READ_TO: f64 = 5.0;
+
+/// Says where the tyre does not stand on the ground by what was measured.
+#[component]
+fn GroundHint() -> impl IntoView {
+    let session = session();
+    let said = Memo::new(move |_| {
+        session.corner.with(|corner| {
+            let wheel = &corner.as_ref()?.wheel;
+            let height = wheel.centre[2];
+            let gap = height - wheel.loaded_radius * wheel.camber.to_radians().cos();
+            let where_to = if gap > 0.0 { "above the ground" } else { "into the ground" };
+            (gap.abs() > READ_TO).then(|| {
+                format!(
+                    "By this the tyre stands {}\u{a0}mm {where_to}: the wheel centre is at a height of {}\u{a0}mm. \
+                     Measure both again, from the ground under the loaded wheel.",
+                    format_number(gap.abs(), 0),
+                    format_number(height, 1)
+                )
+            })
+        })
+    });
+    move || said.get().map(|text| view! { <p class="hint" data-said="ground">{text}</p> })
 }
 
 /// The sizes of the rim or the brake disc, or the button that adds it.

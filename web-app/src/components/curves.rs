@@ -200,7 +200,7 @@ fn Legend(session: Session) -> impl IntoView {
                 view! { <span class="key reference" data-curve-reference="">"reference"</span> }
             )}
             {move || match view.against.get() {
-                Against::Roll => "Left wheel; camber and toe against the road",
+                Against::Roll => "Left wheel; camber and toe against the road, roll centre of both wheels",
                 // The curves would be other ones at every roll, and hardly those that are asked for.
                 Against::Travel | Against::Rack if session.wheels().roll.get() != 0.0 => "Curves of the level body",
                 _ => "",

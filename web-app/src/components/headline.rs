@@ -8,7 +8,7 @@ use super::beside::DifferenceWords;
 use crate::{
     app::session,
     describe,
-    session::{headline::Headline, readout::Readout},
+    session::{Tab, headline::Headline, readout::Readout},
 };
 
 /// The headline.
@@ -47,7 +47,13 @@ fn Tile(quantity: Quantity, axle: Axle) -> impl IntoView {
             title=quantity.definition()
             data-tile=quantity.name()
             aria-pressed=move || (session.chosen.get() == Some(quantity)).to_string()
-            on:click=move |_| session.choose(quantity)
+            on:click=move |_| {
+                session.choose(quantity);
+                // Where it is told what the lines on the sheet are.
+                if session.chosen.get_untracked().is_some() {
+                    session.tab.set(Tab::Readings);
+                }
+            }
         >
             <span class="name">{describe::label(quantity, axle)}</span>
             <span class="number">

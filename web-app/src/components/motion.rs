@@ -44,8 +44,9 @@ const RACK: Kind = Kind {
     moving: Moving::Rack,
     name: "rack",
     bound: bounds::RACK,
-    words: ("right", "left"),
-    stops: ("right lock", "left lock"),
+    // Where the rack goes: the car steers there or the other way, as the tie rod stands.
+    words: ("to the right", "to the left"),
+    stops: ("right stop", "left stop"),
     ..TRAVEL
 };
 const ROLL: Kind = Kind {
@@ -64,7 +65,7 @@ const ROLL: Kind = Kind {
 pub fn Motion() -> impl IntoView {
     let session = session();
     let steers =
-        Memo::new(move |_| session.linkage.with(|linkage| linkage.as_ref().is_ok_and(|l| l.steers())));
+        Memo::new(move |_| session.linkage.with(|linkage| linkage.as_ref().map_or(true, |l| l.steers())));
     let travel =
         Signal::derive(move || if session.wheels().active.get() { "Heave, both" } else { "Wheel travel" });
     view! {
@@ -168,6 +169,14 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
         }
     };
     let plays = move || session.range().plays(moving);
+    let beyond = Memo::new(move |_| {
+        let (Reach { low, high }, now) = (slider.get(), value.get());
+        let over = |end: End, by: f64, stop: &str| {
+            (end.why == Why::Stop && by > 0.0)
+                .then(|| format!("{}\u{a0}{} beyond the {stop}", format_number(by, 1), unit.0))
+        };
+        over(high, now - high.at, kind.stops.1).or_else(|| over(low, low.at - now, kind.stops.0))
+    });
     view! {
         <div class="slider">
             <label for=format!("{name}-slider")>{label}</label>
@@ -231,6 +240,7 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
                 <span>{move || end_words(ends.get().low, kind, words.0, kind.stops.0)}</span>
                 <span>{move || end_words(ends.get().high, kind, words.1, kind.stops.1)}</span>
             </span>
+            {move || beyond.get().map(|text| view! { <p class="beyond" role="status" data-beyond=name>{text}</p> })}
             {move || error.get().map(|text| view! { <p class="field-error" role="alert">{text}</p> })}
         </div>
     }

@@ -6,7 +6,7 @@ use wasm_bindgen::JsCast;
 
 use super::panel::Open;
 use crate::{
-    edit::Edit,
+    edit::{Edit, EditError},
     effects::focus,
     history::Gesture,
     lengths::{Form, Measure},
@@ -85,8 +85,9 @@ pub fn NumberInput(
     let typed = move |new: String| {
         let began = start.get_value().unwrap_or_else(|| value.get_untracked());
         start.set_value(Some(began));
-        let outcome = read(&new)
-            .and_then(|number| session.edit(&edit(number), Some(gesture)).map_err(|error| error.to_string()));
+        let refused = |error: EditError| named(&error, &label.get_untracked(), cell);
+        let outcome =
+            read(&new).and_then(|number| session.edit(&edit(number), Some(gesture)).map_err(refused));
         text.set(new);
         match outcome {
             Ok(()) => {
@@ -145,6 +146,17 @@ pub fn NumberInput(
             on:keydown=nudge
             on:paste=move |event| take_block(cell, &event)
         />
+    }
+}
+
+/// Why an edit was refused, with the field's own name in the place of its path in the document. In a cell the
+/// name says which coordinate; in another field the unit comes after it.
+fn named(error: &EditError, label: &str, cell: Option<Cell>) -> String {
+    let sentence = error.to_string();
+    let name = if cell.is_some() { label } else { label.split(',').next().unwrap_or(label) };
+    match sentence.split_once(' ') {
+        Some((path, rest)) if path.contains('.') => format!("{name} {rest}"),
+        _ => sentence,
     }
 }
 

@@ -1,6 +1,8 @@
 //! The tabs beside the sheet.
 
-use leptos::prelude::*;
+use leptos::{ev, prelude::*};
+use wasm_bindgen::JsCast;
+use web_sys::HtmlElement;
 
 use super::{
     both::BothWheels, car::Car, forces::Forces, pivots::Pivots, readings::Readings, sensitivity::Sensitivity,
@@ -39,15 +41,35 @@ pub fn Panel() -> impl IntoView {
                 id=format!("tab-{name}")
                 aria-controls=format!("panel-{name}")
                 aria-selected=move || (open.get() == tab).to_string()
+                tabindex=move || if open.get() == tab { "0" } else { "-1" }
                 on:click=move |_| open.set(tab)
             >
                 {label}
             </button>
         }
     });
+    // One stop for the Tab key; the arrow keys go from tab to tab.
+    let key = move |event: ev::KeyboardEvent| {
+        let here = TABS.iter().position(|(tab, ..)| *tab == open.get_untracked()).unwrap_or(0);
+        let to = match event.key().as_str() {
+            "ArrowRight" | "ArrowDown" => (here + 1) % TABS.len(),
+            "ArrowLeft" | "ArrowUp" => (here + TABS.len() - 1) % TABS.len(),
+            "Home" => 0,
+            "End" => TABS.len() - 1,
+            _ => return,
+        };
+        event.prevent_default();
+        let (tab, name, _) = TABS[to];
+        open.set(tab);
+        let button = document().get_element_by_id(&format!("tab-{name}"));
+        if let Some(button) = button.and_then(|button| button.dyn_into::<HtmlElement>().ok()) {
+            // Only a window that is closing refuses it.
+            let _ = button.focus();
+        }
+    };
     view! {
         <section class="panel">
-            <div class="tabs" role="tablist" aria-label="What to show">{tabs.into_iter().collect_view()}</div>
+            <div class="tabs" role="tablist" aria-label="What to show" on:keydown=key>{tabs.into_iter().collect_view()}</div>
             <TabPanel tab=Tab::Readings><Readings /></TabPanel>
             <TabPanel tab=Tab::Pivots><Pivots /></TabPanel>
             <TabPanel tab=Tab::Car><Car /></TabPanel>

@@ -147,13 +147,18 @@ fn rows(session: Session) -> Vec<Row> {
         return vec![Row::Heading("No linkage, so there is nothing to read.".into())];
     };
     let compared = session.reference.kept.with(Option::is_some);
+    let rolls = session.wheels().roll.get() != 0.0;
+    let unlike = rolls || session.state.with(|state| state.rack != 0.0);
     let mut rows = Vec::new();
     for question in QUESTIONS {
         rows.push(Row::Heading(describe::question(question).into()));
         for quantity in Quantity::ALL.into_iter().filter(|quantity| quantity.question() == question) {
             let value = quantity.value(&solved.readings);
             let missing = || describe::missing(quantity, &solved.readings).to_string();
-            let words = value.map_or_else(missing, |value| describe::sign(quantity, value, axle).into());
+            let mut words = value.map_or_else(missing, |value| describe::sign(quantity, value, axle).into());
+            if let Some(note) = describe::under_lean(quantity, rolls, unlike).filter(|_| value.is_some()) {
+                words = if words.is_empty() { note.into() } else { format!("{words}; {note}") };
+            }
             let (reference, words) =
                 if compared { beside_reference(session, quantity, words) } else { (None, words) };
             rows.push(Row::Reading {
@@ -174,7 +179,10 @@ fn beside_reference(session: Session, quantity: Quantity, words: String) -> (Opt
     let number = session.reference.solved.get().and_then(|solved| quantity.value(&solved.readings));
     match (number, difference) {
         (Some(number), Difference::By(_)) => {
-            (Some(describe::value(quantity, number)), difference.words(quantity))
+            // The column is called so.
+            let words = difference.words(quantity);
+            let words = words.strip_prefix("difference ").map_or_else(|| words.clone(), Into::into);
+            (Some(describe::value(quantity, number)), words)
         }
         (Some(number), _) => (Some(describe::value(quantity, number)), "only the reference".into()),
         (None, Difference::ReferenceLacks(_)) => (None, difference.words(quantity)),

@@ -147,7 +147,14 @@ fn Finding(quantity: Quantity, axle: Axle) -> impl IntoView {
                 <p class="source">"Source: " {quantity.source()} "."</p>
                 {usual.map(|(range, source)| view! { <p class="source">"Usual: " {range} " (" {source} ")."</p> })}
                 <p class="finding" data-finding=quantity.name()>{sentence}</p>
-                <p class="keys">"On the sheet: solid exact, dashed the shortcut. Escape leaves."</p>
+                <p class="keys">
+                    {move || {
+                        let compares = session.found.with(|found| {
+                            found.as_ref().is_some_and(|f| f.construction.as_ref().is_some_and(|c| c.shortcut.is_some()))
+                        });
+                        if compares { "On the sheet: solid exact, dashed the shortcut. Escape leaves." } else { "Escape leaves." }
+                    }}
+                </p>
             </td>
         </tr>
     }

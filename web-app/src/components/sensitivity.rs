@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use geometry_core::{
     readings::{Quantity, quantity::Question},
-    sensitivity::{Kind, Row, Table},
+    sensitivity::{Kind, Parameter, Row, Table},
     setup::{Axle, Corner},
 };
 use leptos::prelude::*;
@@ -49,6 +49,7 @@ pub fn Sensitivity() -> impl IntoView {
         })}
         <div class="matters" aria-busy=move || matters.behind.get().to_string()>
             <Effects />
+            <Alter />
             <Wanted />
         </div>
     }
@@ -141,6 +142,7 @@ struct Line {
     /// Of the largest effect.
     share: f64,
     path: PointPath,
+    parameter: Parameter,
 }
 
 fn shown(table: &Table, kind: Kind, corner: &Corner, axle: Axle) -> Shown {
@@ -160,6 +162,7 @@ fn shown(table: &Table, kind: Kind, corner: &Corner, axle: Axle) -> Shown {
             means: words::means(quantity, derivative, axle),
             share: size(row)? / largest,
             path: words::shown_at(parameter),
+            parameter,
         })
     });
     let rows: Vec<Line> = rows.collect();
@@ -208,7 +211,7 @@ fn effects(session: Session, all: RwSignal<bool>, shown: Shown) -> impl IntoView
     ];
     let rest: Vec<String> = rest.into_iter().flatten().collect();
     let lines = rows.into_iter().enumerate().map(|(i, line)| {
-        let Line { key, name, per, value, exact, means, share, path } = line;
+        let Line { key, name, per, value, exact, means, share, path, parameter } = line;
         let width = format!("{:.1}%", 100.0 * share);
         view! {
             <tr hidden=move || { i >= FIRST && !all.get() }>
@@ -218,7 +221,10 @@ fn effects(session: Session, all: RwSignal<bool>, shown: Shown) -> impl IntoView
                         title="Show the point on the sheet"
                         data-parameter=key.clone()
                         aria-pressed=move || session.is_selected(path).to_string()
-                        on:click=move |_| session.select(path)
+                        on:click=move |_| {
+                            session.select(path);
+                            session.matters().altered.set(Some(parameter));
+                        }
                     >
                         {name}
                     </button>
@@ -250,6 +256,76 @@ fn effects(session: Session, all: RwSignal<bool>, shown: Shown) -> impl IntoView
         <p class="hint">{rest.join(" ")}</p>
     }
     .into_any()
+}
+
+/// An adjustment that is made: what a shim does, seen in everything.
+#[component]
+fn Alter() -> impl IntoView {
+    let session = session();
+    let matters = session.matters();
+    let all = move || {
+        let corner = matters.rested.get().map(|inputs| inputs.corner.clone());
+        let all = corner.iter().flat_map(Parameter::all).filter(|one| one.kind() == Kind::Adjusted);
+        all.map(|one| {
+            let name = corner.as_ref().map(|corner| words::what(one, corner)).unwrap_or_default();
+            (one, format!("{name}, {}", words::ways(one)))
+        })
+        .collect::<Vec<_>>()
+    };
+    let choose = move |name: String| {
+        let one = untrack(all).into_iter().map(|(one, _)| one).find(|one| one.to_string() == name);
+        matters.altered.set(one);
+        if let Some(one) = one {
+            session.select(words::shown_at(one));
+        }
+    };
+    let options = move || {
+        let option = |(one, name): (Parameter, String)| {
+            view! {
+                <option value=one.to_string() selected=move || matters.altered.get() == Some(one)>{name}</option>
+            }
+        };
+        all().into_iter().map(option).collect_view()
+    };
+    let unit = Signal::derive(move || {
+        matters.altered.get().map_or_else(|| "mm".into(), |one| format!("mm, + {}", words::way(one, true)))
+    });
+    let alter = move |_| {
+        if let Some(one) = matters.altered.get_untracked() {
+            session.alter(one, matters.amount.get_untracked());
+        }
+    };
+    view! {
+        <fieldset class="fields" data-part="alter" hidden=move || matters.kind.get() != Kind::Adjusted>
+            <legend>"What if it is done?"</legend>
+            <div class="field choice">
+                <span class="name">"Adjustment"</span>
+                <select
+                    data-choice="matters.altered"
+                    aria-label="Adjustment"
+                    on:change=move |event| choose(event_target_value(&event))
+                >
+                    <option value="">"Choose one, here or in the table above"</option>
+                    {options}
+                </select>
+            </div>
+            <PlainNumber
+                label="By"
+                name="matters.amount"
+                unit=unit
+                value=Signal::derive(move || matters.amount.get())
+                set=move |amount| matters.amount.set(amount)
+                bound=geometry_core::bounds::LENGTH_CHANGE
+            />
+            <div class="adders">
+                <button data-do="alter" disabled=move || matters.altered.get().is_none() on:click=alter>"Alter the corner"</button>
+            </div>
+            <p class="hint">
+                "The corner takes its new camber, toe and pivots, the wheel at the height it had. Keep the setup as the \
+                 reference before (Compare), and every number tells its difference."
+            </p>
+        </fieldset>
+    }
 }
 
 /// The question back: a change that is wanted, and what would bring it.
@@ -303,6 +379,7 @@ fn answered(session: Session, answers: &Answers, corner: &Corner, axle: Axle) ->
     }
     let rows = list.iter().map(|answer| {
         let path = words::shown_at(answer.parameter);
+        let (parameter, amount) = (answer.parameter, answer.amount);
         view! {
             <tr>
                 <th scope="row">
@@ -320,7 +397,19 @@ fn answered(session: Session, answers: &Answers, corner: &Corner, axle: Axle) ->
                 </td>
             </tr>
             <tr class="solved">
-                <td colspan="2" data-solved=answer.parameter.to_string()>{told(answer, quantity, axle)}</td>
+                <td colspan="2" data-solved=answer.parameter.to_string()>
+                    {told(answer, quantity, axle)} " "
+                    {answer.solved.is_some().then(|| view! {
+                        <button
+                            class="lacking"
+                            data-alter=answer.parameter.to_string()
+                            aria-label=format!("Alter {}", words::what(answer.parameter, corner))
+                            on:click=move |_| session.alter(parameter, amount)
+                        >
+                            "Alter the corner so"
+                        </button>
+                    })}
+                </td>
             </tr>
         }
     });

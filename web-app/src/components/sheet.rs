@@ -230,6 +230,7 @@ pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> Vec<Layer>
     let name =
         labels::extent(name_place(&pane), describe::view(view, session.side.get()), scene::Anchor::Start);
     let mut taken = vec![name];
+    taken.extend(front_of(view, &pane).map(|(at, words)| labels::extent(at, words, scene::Anchor::Start)));
     if view == View::Front
         && let Some((point, name)) = touched(session)
     {
@@ -309,6 +310,17 @@ fn name_place(pane: &Rectangle) -> [f64; 2] {
     [pane.left + 14.0, pane.top + 22.0]
 }
 
+/// Where the car's front is in a view that shows it, where there is room to say so.
+fn front_of(view: View, pane: &Rectangle) -> Option<([f64; 2], &'static str)> {
+    let words = match view {
+        View::Front => return None,
+        View::Side => "← front of the car",
+        View::Plan => "↓ front of the car",
+    };
+    let room = pane.right - pane.left > 220.0 && pane.bottom - pane.top > 160.0;
+    room.then_some(([pane.left + 14.0, pane.bottom - 12.0], words))
+}
+
 /// The lines between the views, and the views' names.
 fn folds(sheet: &Sheet, side: Side) -> Vec<Layer> {
     let mut shapes = Vec::new();
@@ -327,6 +339,9 @@ fn folds(sheet: &Sheet, side: Side) -> Vec<Layer> {
         if pane.right - pane.left > 90.0 && pane.bottom - pane.top > 40.0 {
             let name = describe::view(view, side);
             pen.pixel_text("view-name", name_place(&pane), scene::Anchor::Start, name.into());
+        }
+        if let Some((at, words)) = front_of(view, &pane) {
+            pen.pixel_text("view-name", at, scene::Anchor::Start, words.into());
         }
     }
     vec![Layer { class: None, shapes }]

@@ -6,7 +6,7 @@ use geometry_core::{
 };
 
 use super::{missing, unit, value};
-use crate::numbers::{DecimalMark, format_number};
+use crate::numbers::{DecimalMark, Unit, format_number};
 
 /// How a reading differs from the reference's.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,21 +33,25 @@ impl Difference {
         }
     }
 
-    /// The difference in words: how much, with its unit, and *more* or *less*; empty where neither corner
+    /// The difference in words: this corner's less the reference's, with sign and unit; empty where neither corner
     /// has the reading.
     #[must_use]
     pub fn words(self, quantity: Quantity) -> String {
         match self {
             Self::By(by) => {
                 let unit = unit(quantity);
-                // The word is the sign.
-                let shown = unit.show(by.abs(), DecimalMark::Point);
                 if is_zero(&format_number(by, unit.decimals())) {
-                    "no difference".into()
-                } else if by > 0.0 {
-                    format!("{shown} more")
-                } else {
-                    format!("{shown} less")
+                    return "no difference".into();
+                }
+                // A sign, no *more* or *less*: of a negative reading these say the opposite to many.
+                let sign = if by > 0.0 { "+" } else { "" };
+                match unit {
+                    Unit::Percent => {
+                        let shown = format_number(by, unit.decimals());
+                        let points = if shown.ends_with('1') && by.abs() < 1.5 { "point" } else { "points" };
+                        format!("difference {sign}{shown} percentage {points}")
+                    }
+                    unit => format!("difference {sign}{}", unit.show(by, DecimalMark::Point)),
                 }
             }
             Self::ReferenceLacks(reason) => format!("reference: {reason}"),
@@ -92,8 +96,12 @@ mod tests {
 
     #[test]
     fn a_difference_has_size_unit_and_word() {
-        assert_eq!(Difference::By(0.327).words(Quantity::Camber), "0.33° more");
-        assert_eq!(Difference::By(-12.34).words(Quantity::ScrubRadius), "12.3\u{a0}mm less");
+        assert_eq!(Difference::By(0.327).words(Quantity::Camber), "difference +0.33°");
+        assert_eq!(Difference::By(-12.34).words(Quantity::ScrubRadius), "difference \u{2212}12.3\u{a0}mm");
+        let anti = Difference::By(52.0).words(Quantity::AntiBrakingFriction);
+        assert_eq!(anti, "difference +52 percentage points");
+        let one = Difference::By(-1.2).words(Quantity::AntiBrakingFriction);
+        assert_eq!(one, "difference \u{2212}1 percentage point");
         assert_eq!(Difference::By(0.004).words(Quantity::Camber), "no difference");
         assert_eq!(Difference::By(-0.004).words(Quantity::Camber), "no difference");
     }

@@ -149,7 +149,7 @@ pub fn comparison(quantity: Quantity, value: f64, shortcut: &Shortcut) -> String
             Unit::Percent => format!("{difference} percentage points"),
             unit => with_unit(unit, difference),
         };
-        format!("{amount} {more}")
+        format!("the first is {amount} {more}")
     };
     let capital = name.get(..1).unwrap_or_default().to_uppercase() + name.get(1..).unwrap_or_default();
     let says = if shortcut.method == Method::Levers { "say" } else { "says" };

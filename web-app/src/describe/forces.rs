@@ -356,7 +356,7 @@ mod tests {
         assert_eq!(row("spring").value, -forces.spring.expect("it carries"));
         assert_eq!(row("spring").words, "pushed");
         assert_eq!(row("damper").words, "none is given");
-        assert_eq!(row("anti_roll_bar").words, "none is given");
+        assert!(row("anti_roll_bar").words.starts_with("none is given: "));
         for key in ["arms[0].ball_joint", "arms[0].first", "arms[0].second", "arms[0].along", "rack"] {
             assert!(row(key).value.is_finite());
         }

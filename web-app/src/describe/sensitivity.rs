@@ -86,12 +86,39 @@ pub fn way(parameter: Parameter, positive: bool) -> &'static str {
     if positive { plus } else { minus }
 }
 
+/// Both ways of a parameter: `outboard or inboard`.
+#[must_use]
+pub fn ways(parameter: Parameter) -> String {
+    format!("{} or {}", way(parameter, true), way(parameter, false))
+}
+
 /// The change of a parameter: size, unit and way.
 #[must_use]
 pub fn amount(parameter: Parameter, amount: f64) -> String {
     let size = format_number(amount.abs(), 2);
     let unit = if parameter.unit() == CoreUnit::Degree { "°" } else { "\u{a0}mm" };
     format!("{size}{unit} {}", way(parameter, amount >= 0.0))
+}
+
+/// What an adjustment has done to the corner, of which a fitter asks first.
+#[must_use]
+pub fn altered(parameter: Parameter, by: f64, before: &Corner, after: &Corner) -> String {
+    let angle = |name: &str, of: fn(&Corner) -> f64| {
+        let shown = |corner: &Corner| unit(Quantity::Camber).show(of(corner), DecimalMark::Point);
+        let (before, after) = (shown(before), shown(after));
+        if before == after {
+            format!("{name} stays {before}")
+        } else {
+            format!("{name} {before} → {after}")
+        }
+    };
+    format!(
+        "{}, {}: as it stands now, {}, {}. Undo takes it back.",
+        what(parameter, before),
+        amount(parameter, by),
+        angle("camber", |corner| corner.wheel.camber),
+        angle("toe", |corner| corner.wheel.toe),
+    )
 }
 
 /// Per what a derivative counts: `mm outboard`, `° front inward`.

@@ -61,7 +61,8 @@ impl Readout {
         Effect::new(move |_| {
             let axle = session.axle.get();
             // Under a body that leans some stay the left wheel's, said along the body.
-            let leans = session.wheels().roll.get() != 0.0;
+            let rolls = session.wheels().roll.get() != 0.0;
+            let leans = Leans { rolls, unlike: rolls || session.state.with(|state| state.rack != 0.0) };
             session.solved.with(|solved| {
                 let number = |quantity: Quantity| quantity.value(&solved.as_ref()?.readings);
                 figures.update_value(|figures| {
@@ -116,16 +117,32 @@ impl Figure {
     }
 }
 
+/// How the other wheel stands.
+#[derive(Debug, Clone, Copy)]
+struct Leans {
+    /// The body leans.
+    rolls: bool,
+    /// The right wheel does not stand as the left one does.
+    unlike: bool,
+}
+
 fn text(quantity: Quantity, number: Option<f64>) -> String {
     number.map_or_else(|| "—".into(), |number| describe::value(quantity, number))
 }
 
-fn tell(session: Session, quantity: Quantity, axle: Axle, leans: bool, solved: Option<&Solved>, told: &Told) {
+fn tell(
+    session: Session,
+    quantity: Quantity,
+    axle: Axle,
+    leans: Leans,
+    solved: Option<&Solved>,
+    told: &Told,
+) {
     let number = solved.and_then(|solved| quantity.value(&solved.readings));
     let (words, lacks) = match (number, solved) {
         (Some(number), _) => {
             let sign = describe::sign(quantity, number, axle);
-            let words = match describe::under_lean(quantity).filter(|_| leans) {
+            let words = match describe::under_lean(quantity, leans.rolls, leans.unlike) {
                 Some(note) if sign.is_empty() => note.into(),
                 Some(note) => format!("{sign}; {note}").into(),
                 None => sign.into(),

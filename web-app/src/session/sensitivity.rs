@@ -14,6 +14,7 @@ use geometry_core::{
 use leptos::prelude::*;
 
 use super::Session;
+use crate::{describe, edit::Edit};
 
 /// How long nothing may have moved before the table follows.
 const REST: Duration = Duration::from_millis(180);
@@ -82,6 +83,10 @@ pub struct Matters {
     pub kind: RwSignal<Kind>,
     /// The wanted change, in the reading's unit.
     pub wanted: RwSignal<f64>,
+    /// What is to be altered on the car, and by how much, mm; none before one was chosen.
+    pub altered: RwSignal<Option<Parameter>>,
+    /// By how much, mm.
+    pub amount: RwSignal<f64>,
     /// Whether the drawing has moved on since.
     pub behind: RwSignal<bool>,
     /// What was there when the drawing last came to rest with the panel open.
@@ -112,6 +117,8 @@ impl Matters {
             quantity,
             kind: RwSignal::new(Kind::Adjusted),
             wanted,
+            altered: RwSignal::new(None),
+            amount: RwSignal::new(1.0),
             behind: RwSignal::new(false),
             rested,
             found,
@@ -149,6 +156,30 @@ impl Matters {
             };
             waiting.set_value(set_timeout_with_handle(settle, REST).ok());
         });
+    }
+}
+
+impl Session {
+    /// Alters the corner shown as a shim or a thread does, in one step that undo takes back, and says what
+    /// has become of camber and toe.
+    pub fn alter(&self, parameter: Parameter, amount: f64) {
+        let Some(corner) = self.corner.get_untracked() else { return };
+        let axle = self.axle.get_untracked();
+        match parameter.apply(&corner, Side::Left, amount) {
+            Ok(altered) => {
+                let told = describe::sensitivity::altered(parameter, amount, &corner, &altered);
+                let edit = Edit::AlterCorner { axle, corner: Box::new(altered) };
+                match self.edit(&edit, None) {
+                    Ok(()) => self.tell(told),
+                    Err(error) => self.complain(error.to_string()),
+                }
+            }
+            Err(error) => {
+                let what = describe::sensitivity::what(parameter, &corner);
+                let amount = describe::sensitivity::amount(parameter, amount);
+                self.complain(format!("{what}, {amount}: not altered. {error}."));
+            }
+        }
     }
 }
 

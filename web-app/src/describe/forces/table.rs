@@ -112,7 +112,7 @@ fn members(forces: &Forces) -> Vec<Row> {
     if let Some(force) = forces.drop_link {
         let mut row = axial("anti_roll_bar", "anti-roll bar, drop link", force, PointPath::BarCarried);
         if force == 0.0 {
-            row.words = "none is given".into();
+            row.words = "none is given: the load case takes its force, not its rate".into();
         }
         rows.push(row);
     }
