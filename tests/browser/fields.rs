@@ -136,7 +136,11 @@ fn numbers_of_car_and_wheel_count_and_may_be_missing() {
 
         page.paste_into("vehicle.front_mass_share", "44").await;
         let errors = page.field_errors().await;
-        assert!(errors.len() == 1 && errors[0].contains("vehicle.front_mass_share"), "{errors:?}");
+        assert!(
+            errors.len() == 1
+                && errors[0].contains("Mass on the front wheels must lie between 0 and 1; it is 44"),
+            "{errors:?}"
+        );
         assert!(errors[0].contains("44") && errors[0].contains('1'), "{errors:?}");
         page.shows(Shown::of(&expected, Axle::Front)).await;
     });

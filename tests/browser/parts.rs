@@ -107,7 +107,9 @@ fn parts_are_named_weighed_and_summed() {
         let sum = browser.text("[data-sum=unsprung]").await;
         assert!(sum.contains("46.3 kg") || sum.contains("46.2 kg"), "{sum}");
         page.paste_into("front.unsprung[4].share", "2").await;
-        assert!(page.field_errors().await.join("").contains("front.unsprung[4].share"));
+        assert!(
+            page.field_errors().await.join("").contains("Share of part 5 must lie between 0 and 1; it is 2")
+        );
         assert_eq!(document(&page).await, expected);
         browser.click("[aria-label=\"Remove part 5\"]").await;
         assert_eq!(document(&page).await, example());

@@ -349,7 +349,7 @@ fn a_right_corner_is_described_shown_edited_and_mirrored_again() {
 
         browser.click("[data-side=right]").await;
         assert!(browser.text("[data-said=mirrored]").await.contains("as in a mirror"));
-        let named = "[...document.querySelectorAll('.folds text')].map(e => e.textContent)";
+        let named = "[...document.querySelectorAll('.folds .view-name')].map(e => e.textContent)";
         let views = browser.eval(named).await;
         assert_eq!(views, serde_json::json!(["Front view", "View from the right, mirrored", "Plan view"]));
         // The same corner in the mirror: the same readings, y on the right side.
@@ -370,10 +370,10 @@ fn a_right_corner_is_described_shown_edited_and_mirrored_again() {
         right.arms[0].ball_joint[1] = -725.5;
         right.wheel.camber = -1.5;
         assert_eq!(document(&page).await, expected);
-        // A wrong number names the right corner and changes nothing.
+        // A wrong number is named by its cell and changes nothing.
         page.paste_into("arms[0].ball_joint.y", "-99999").await;
         let errors = page.field_errors().await;
-        assert!(errors.len() == 1 && errors[0].contains("front_right.arms[0].ball_joint"), "{errors:?}");
+        assert!(errors.len() == 1 && errors[0].contains("ball joint, y must lie between"), "{errors:?}");
         page.paste_into("arms[0].ball_joint.y", "-725.5").await;
 
         // The left corner is as it was, and a drag on the right one leaves it so.

@@ -351,7 +351,8 @@ fn Answer() -> impl IntoView {
             {move || balance.get().map(|_| view! {
                 <p class="hint">
                     "The corner stands still and the rack is held. Weight of links, knuckle and wheel, friction and \
-                     the stiffness of bushes are not counted."
+                     the stiffness of bushes are not counted: so the spring carries \
+                     more here than under Whole car, where what moves with the wheel is taken off its load."
                 </p>
             })}
             <Kick />

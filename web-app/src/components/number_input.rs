@@ -149,11 +149,12 @@ pub fn NumberInput(
     }
 }
 
-/// Why an edit was refused, with the field's own name in the place of its path in the document. In a cell the
-/// name says which coordinate; in another field the unit comes after it.
+/// Why an edit was refused, with the field's own name in the place of its path in the document. Its
+/// unit, after *in* in a cell and after a comma elsewhere, is said with what is allowed.
 fn named(error: &EditError, label: &str, cell: Option<Cell>) -> String {
     let sentence = error.to_string();
-    let name = if cell.is_some() { label } else { label.split(',').next().unwrap_or(label) };
+    let name = if cell.is_some() { label.rsplit_once(" in ") } else { label.split_once(',') };
+    let name = name.map_or(label, |(name, _)| name);
     match sentence.split_once(' ') {
         Some((path, rest)) if path.contains('.') => format!("{name} {rest}"),
         _ => sentence,

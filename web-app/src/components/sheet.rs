@@ -341,7 +341,7 @@ fn folds(sheet: &Sheet, side: Side) -> Vec<Layer> {
             pen.pixel_text("view-name", name_place(&pane), scene::Anchor::Start, name.into());
         }
         if let Some((at, words)) = front_of(view, &pane) {
-            pen.pixel_text("view-name", at, scene::Anchor::Start, words.into());
+            pen.pixel_text("view-front", at, scene::Anchor::Start, words.into());
         }
     }
     vec![Layer { class: None, shapes }]

@@ -266,7 +266,7 @@ impl OfAxle {
             Self::SteerPerRack => {
                 pick("to the left as the rack goes left", "to the right as the rack goes left")
             }
-            Self::AckermannPercentage => pick("inside wheel turns further", "outside wheel turns further"),
+            Self::AckermannPercentage => pick("towards Ackermann geometry", "away from Ackermann geometry"),
             Self::InsideAngle | Self::OutsideAngle => pick("into the bend", "out of the bend"),
             Self::TurningRadius => match readings.turning {
                 Some(turning) if turning.centre > 0.0 => "centre to the left",
