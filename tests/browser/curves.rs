@@ -270,8 +270,8 @@ fn what_is_said_of_the_charts_waits_while_a_point_is_dragged_but_for_the_one_in_
         page.browser
             .eval(
                 "(async () => { \
-                   const said = {}, told = records => { for (const {target} of records) \
-                       if (target.dataset.curve) said[target.dataset.curve] = (said[target.dataset.curve] ?? 0) + 1; }; \
+                   const said = Object.fromEntries([...document.querySelectorAll('.curve [data-curve]')].map(e => [e.dataset.curve, 0])), told = records => { for (const {target} of records) \
+                       if (target.dataset.curve) said[target.dataset.curve] += 1; }; \
                    const sees = new MutationObserver(told); \
                    sees.observe(document.body, {subtree: true, attributeFilter: ['aria-valuetext']}); \
                    const handle = document.querySelector('[data-handle=\"front:arms[0].ball_joint\"]'); \
@@ -289,7 +289,7 @@ fn what_is_said_of_the_charts_waits_while_a_point_is_dragged_but_for_the_one_in_
             .await;
         page.browser.wait_until("window.counted").await;
         let counted = page.browser.eval("window.counted").await;
-        let times = |name: &str| counted[name].as_u64().unwrap_or(0);
+        let times = |name: &str| counted[name].as_u64().expect("it stands there");
         assert!(times("numbers") > 30, "the numbers follow: {counted}");
         assert!(times("roll_centre_height") > 20, "so does what is said where the focus is: {counted}");
         for other in ["camber", "toe", "spring_motion_ratio"] {

@@ -219,6 +219,8 @@ fn an_adjustment_is_made_in_one_step_and_every_number_follows() {
         );
         page.undo().await;
         page.shows(Shown::of(&example(), Axle::Front)).await;
+        // What was said is so no more.
+        browser.wait_until("!document.querySelector('[data-message=notice]')").await;
         page.redo().await;
         page.shows(Shown::of(&altered, Axle::Front)).await;
         // What no longer closes is refused, and all stays.
@@ -234,6 +236,26 @@ fn an_adjustment_is_made_in_one_step_and_every_number_follows() {
         let said = page.notice().await;
         assert!(said.contains("not altered"), "{said}");
         page.shows(Shown::of(&altered, Axle::Front)).await;
+        page.type_into("matters.amount", "0").await;
+        browser.click("[data-do=alter]").await;
+        browser
+            .wait_until(
+                "document.querySelector('[data-message=notice]').textContent.includes('nothing is altered')",
+            )
+            .await;
+        // A row of the table chooses as well, and the list says so; another axle's members are others.
+        let row = Parameter::ArmReach { arm: 0 }.to_string();
+        browser.click(&format!("[data-parameter=\"{row}\"]")).await;
+        let listed = "document.querySelector('[data-choice=\"matters.altered\"]').value";
+        browser.wait_until(&format!("{listed} === '{row}'")).await;
+        browser.click("[data-kind=redrawn]").await;
+        let number = format!("[data-parameter=\"{}\"]", Parameter::Camber);
+        browser.wait_until(&format!("document.querySelector('{number}')")).await;
+        browser.click(&number).await;
+        browser.click("[data-kind=adjusted]").await;
+        assert_eq!(browser.eval(listed).await, Value::String(row), "a number is no adjustment");
+        page.show_axle(Axle::Rear).await;
+        browser.wait_until(&format!("{disabled} && {listed} === ''")).await;
     });
 }
 

@@ -320,6 +320,7 @@ impl Session {
             }
             _ => false,
         };
+        self.hush();
         let number = if another { self.recent.new_number() } else { before.number };
         let now = crate::effects::clock::milliseconds();
         let after = Step { document, number };
@@ -361,6 +362,13 @@ impl Session {
         self.notice.set(Some(Notice { text, wrong: true }));
     }
 
+    /// Takes back what was said of the setup as it was; what went wrong stays until it is read.
+    fn hush(&self) {
+        if self.notice.with_untracked(|notice| notice.as_ref().is_some_and(|notice| !notice.wrong)) {
+            self.notice.set(None);
+        }
+    }
+
     /// Says something.
     pub fn tell(&self, text: String) {
         self.notice.set(Some(Notice { text, wrong: false }));
@@ -386,6 +394,7 @@ impl Session {
     pub fn undo(&self) {
         let present = self.step();
         if let Some(before) = self.history.try_update(|history| history.undo(&present)).flatten() {
+            self.hush();
             self.put(present, before, false);
         }
     }
@@ -394,6 +403,7 @@ impl Session {
     pub fn redo(&self) {
         let present = self.step();
         if let Some(after) = self.history.try_update(|history| history.redo(&present)).flatten() {
+            self.hush();
             self.put(present, after, false);
         }
     }

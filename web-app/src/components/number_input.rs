@@ -156,7 +156,7 @@ fn named(error: &EditError, label: &str, cell: Option<Cell>) -> String {
     let name = if cell.is_some() { label.rsplit_once(" in ") } else { label.split_once(',') };
     let name = name.map_or(label, |(name, _)| name);
     match sentence.split_once(' ') {
-        Some((path, rest)) if path.contains('.') => format!("{name} {rest}"),
+        Some((path, rest)) if path.contains('.') && !path.ends_with(':') => format!("{name} {rest}"),
         _ => sentence,
     }
 }

@@ -50,10 +50,13 @@ pub fn Panel() -> impl IntoView {
     });
     // One stop for the Tab key; the arrow keys go from tab to tab.
     let key = move |event: ev::KeyboardEvent| {
+        if event.ctrl_key() || event.alt_key() || event.meta_key() {
+            return;
+        }
         let here = TABS.iter().position(|(tab, ..)| *tab == open.get_untracked()).unwrap_or(0);
         let to = match event.key().as_str() {
-            "ArrowRight" | "ArrowDown" => (here + 1) % TABS.len(),
-            "ArrowLeft" | "ArrowUp" => (here + TABS.len() - 1) % TABS.len(),
+            "ArrowRight" => (here + 1) % TABS.len(),
+            "ArrowLeft" => (here + TABS.len() - 1) % TABS.len(),
             "Home" => 0,
             "End" => TABS.len() - 1,
             _ => return,

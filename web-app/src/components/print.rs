@@ -148,7 +148,7 @@ fn rows(session: Session) -> Vec<Row> {
     };
     let compared = session.reference.kept.with(Option::is_some);
     let rolls = session.wheels().roll.get() != 0.0;
-    let unlike = rolls || session.state.with(|state| state.rack != 0.0);
+    let unlike = session.right_is_unlike();
     let mut rows = Vec::new();
     for question in QUESTIONS {
         rows.push(Row::Heading(describe::question(question).into()));

@@ -5,9 +5,9 @@ use std::fmt::Write as _;
 use geometry_core::{
     readings::{Quantity, quantity::Question},
     sensitivity::{Kind, Parameter, Row, Table},
-    setup::{Axle, Corner},
+    setup::{Axle, Corner, Side},
 };
-use leptos::prelude::*;
+use leptos::{html, prelude::*};
 
 use super::plain_number::PlainNumber;
 use crate::{
@@ -223,7 +223,9 @@ fn effects(session: Session, all: RwSignal<bool>, shown: Shown) -> impl IntoView
                         aria-pressed=move || session.is_selected(path).to_string()
                         on:click=move |_| {
                             session.select(path);
-                            session.matters().altered.set(Some(parameter));
+                            if parameter.kind() == Kind::Adjusted {
+                                session.matters().altered.set(Some(parameter));
+                            }
                         }
                     >
                         {name}
@@ -272,6 +274,28 @@ fn Alter() -> impl IntoView {
         })
         .collect::<Vec<_>>()
     };
+    // Of this corner: another axle's has other members.
+    let chosen = move || {
+        let wanted = matters.altered.get()?;
+        all().into_iter().map(|(one, _)| one).find(|one| *one == wanted)
+    };
+    Effect::new(move |before: Option<(Axle, Side)>| {
+        let now = (session.axle.get(), session.side.get());
+        if before.is_some_and(|before| before != now) {
+            matters.altered.set(None);
+        }
+        now
+    });
+    let list = NodeRef::<html::Select>::new();
+    Effect::new(move |_| {
+        let name = chosen().map(|one| one.to_string()).unwrap_or_default();
+        // Once the list is that of this corner.
+        request_animation_frame(move || {
+            if let Some(list) = list.get_untracked() {
+                list.set_value(&name);
+            }
+        });
+    });
     let choose = move |name: String| {
         let one = untrack(all).into_iter().map(|(one, _)| one).find(|one| one.to_string() == name);
         matters.altered.set(one);
@@ -280,18 +304,15 @@ fn Alter() -> impl IntoView {
         }
     };
     let options = move || {
-        let option = |(one, name): (Parameter, String)| {
-            view! {
-                <option value=one.to_string() selected=move || matters.altered.get() == Some(one)>{name}</option>
-            }
-        };
+        let option =
+            |(one, name): (Parameter, String)| view! { <option value=one.to_string()>{name}</option> };
         all().into_iter().map(option).collect_view()
     };
     let unit = Signal::derive(move || {
-        matters.altered.get().map_or_else(|| "mm".into(), |one| format!("mm, + {}", words::way(one, true)))
+        chosen().map_or_else(|| "mm".into(), |one| format!("mm, + {}", words::way(one, true)))
     });
     let alter = move |_| {
-        if let Some(one) = matters.altered.get_untracked() {
+        if let Some(one) = untrack(chosen) {
             session.alter(one, matters.amount.get_untracked());
         }
     };
@@ -302,6 +323,7 @@ fn Alter() -> impl IntoView {
                 <span class="name">"Adjustment"</span>
                 <select
                     data-choice="matters.altered"
+                    node_ref=list
                     aria-label="Adjustment"
                     on:change=move |event| choose(event_target_value(&event))
                 >
@@ -318,7 +340,7 @@ fn Alter() -> impl IntoView {
                 bound=geometry_core::bounds::LENGTH_CHANGE
             />
             <div class="adders">
-                <button data-do="alter" disabled=move || matters.altered.get().is_none() on:click=alter>"Alter the corner"</button>
+                <button data-do="alter" disabled=move || chosen().is_none() on:click=alter>"Alter the corner"</button>
             </div>
             <p class="hint">
                 "The corner takes its new camber, toe and pivots, the wheel at the height it had. Keep the setup as the \

@@ -62,7 +62,7 @@ impl Readout {
             let axle = session.axle.get();
             // Under a body that leans some stay the left wheel's, said along the body.
             let rolls = session.wheels().roll.get() != 0.0;
-            let leans = Leans { rolls, unlike: rolls || session.state.with(|state| state.rack != 0.0) };
+            let leans = Leans { rolls, unlike: session.right_is_unlike() };
             session.solved.with(|solved| {
                 let number = |quantity: Quantity| quantity.value(&solved.as_ref()?.readings);
                 figures.update_value(|figures| {

@@ -166,6 +166,7 @@ impl Session {
         let Some(corner) = self.corner.get_untracked() else { return };
         let axle = self.axle.get_untracked();
         match parameter.apply(&corner, Side::Left, amount) {
+            Ok(_) if amount == 0.0 => self.complain("By nothing, nothing is altered.".into()),
             Ok(altered) => {
                 let told = describe::sensitivity::altered(parameter, amount, &corner, &altered);
                 let edit = Edit::AlterCorner { axle, corner: Box::new(altered) };

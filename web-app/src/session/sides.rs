@@ -73,6 +73,15 @@ impl Session {
         }
     }
 
+    /// Whether the right wheel does not stand as the left one that is shown, or is another one.
+    pub(crate) fn right_is_unlike(&self) -> bool {
+        let axle = self.axle.get();
+        let described = self.document.with(|document| document.right_corner(axle).is_some());
+        self.wheels().roll.get() != 0.0
+            || self.state.with(|state| state.rack != 0.0)
+            || (described && self.side.get() == Side::Left)
+    }
+
     /// The edit as it is meant: of the corner that is shown.
     pub(super) fn of_side<'a>(&self, edit: &'a Edit) -> Cow<'a, Edit> {
         let axle = self.axle.get_untracked();
