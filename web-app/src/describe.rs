@@ -154,8 +154,8 @@ pub fn view(view: View, side: Side) -> &'static str {
     }
 }
 
-/// What has to be said of a reading of one wheel while the body leans; none where it reads the
-/// same either way.
+/// What has to be said of a reading of one wheel while the body leans (`rolls`) or the right wheel does not stand
+/// as the left one does (`unlike`); none where it reads the same either way.
 #[must_use]
 pub fn under_lean(quantity: Quantity, rolls: bool, unlike: bool) -> Option<&'static str> {
     match quantity {

@@ -423,7 +423,7 @@ impl Session {
     /// Shows an axle.
     pub fn show_axle(&self, axle: Axle) {
         // What was said was of the other axle.
-        set_changed(self.notice, None);
+        self.hush();
         self.selected.set(None);
         self.state.set(State::DESIGN);
         self.wheels().roll.set(0.0);

@@ -10,7 +10,7 @@ use crate::{
     app::session,
     numbers::DecimalMark,
     numbers::{field_text, format_number, parse_number, round_to},
-    session::{End, Moving, Reach, Why, settled},
+    session::{End, Moving, Reach, Why, headline::Headline, settled},
 };
 
 /// What a slider is about.
@@ -64,8 +64,7 @@ const ROLL: Kind = Kind {
 #[component]
 pub fn Motion() -> impl IntoView {
     let session = session();
-    let steers =
-        Memo::new(move |_| session.linkage.with(|linkage| linkage.as_ref().map_or(true, |l| l.steers())));
+    let steers = expect_context::<Headline>().steers;
     let travel =
         Signal::derive(move || if session.wheels().active.get() { "Heave, both" } else { "Wheel travel" });
     view! {

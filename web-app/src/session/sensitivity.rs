@@ -83,7 +83,7 @@ pub struct Matters {
     pub kind: RwSignal<Kind>,
     /// The wanted change, in the reading's unit.
     pub wanted: RwSignal<f64>,
-    /// What is to be altered on the car, and by how much, mm; none before one was chosen.
+    /// What is to be altered on the car; none before one was chosen.
     pub altered: RwSignal<Option<Parameter>>,
     /// By how much, mm.
     pub amount: RwSignal<f64>,
@@ -163,10 +163,13 @@ impl Session {
     /// Alters the corner shown as a shim or a thread does, in one step that undo takes back, and says what
     /// has become of camber and toe.
     pub fn alter(&self, parameter: Parameter, amount: f64) {
+        if amount == 0.0 {
+            self.complain("0 mm: nothing is altered. Give another amount.".into());
+            return;
+        }
         let Some(corner) = self.corner.get_untracked() else { return };
         let axle = self.axle.get_untracked();
         match parameter.apply(&corner, Side::Left, amount) {
-            Ok(_) if amount == 0.0 => self.complain("By nothing, nothing is altered.".into()),
             Ok(altered) => {
                 let told = describe::sensitivity::altered(parameter, amount, &corner, &altered);
                 let edit = Edit::AlterCorner { axle, corner: Box::new(altered) };
