@@ -39,8 +39,12 @@
     return;
   }
 
+  function letters(name) {
+    return document.getElementById(name).textContent;
+  }
+
   function bytes(name) {
-    var text = atob(document.getElementById(name).textContent);
+    var text = atob(letters(name));
     var bytes = new Uint8Array(text.length);
     for (var i = 0; i < text.length; i++) bytes[i] = text.charCodeAt(i);
     return bytes;
@@ -55,7 +59,7 @@
 
   // Style sheet and glue are packed like the module.
   function unpacked(name) {
-    return new TextDecoder().decode(unpack.unpack(bytes(name)));
+    return new TextDecoder().decode(unpack.unpack(letters(name)));
   }
 
   function dress() {
@@ -79,7 +83,7 @@
     .then(function () {
       dress();
       glue();
-      return wasm_bindgen({ module_or_path: unpack.unpack(bytes('wasm')) });
+      return wasm_bindgen({ module_or_path: unpack.unpack(letters('wasm')) });
     })
     .then(
       function () {

@@ -53,16 +53,16 @@ pub(crate) fn assemble(
             places.script(&mut page, "the glue", &parts.unpack.glue)?;
             // The page makes a script of it when it opens; the policy allows that one by its hash.
             places.script_hashes.push(hash(&parts.page.glue));
-            page.push_str(&block("glue", &packed(parts.page.glue.as_bytes())?));
+            page.push_str(&packed_block("glue", parts.page.glue.as_bytes())?);
         } else if content == "<!-- wasm -->" {
             places.wasm = true;
             // What unpacks is packed the way that browsers unpack by themselves.
             let deflated = miniz_oxide::deflate::compress_to_vec(&parts.unpack.wasm, COMPRESSION);
-            page.push_str(&block("unpack", &deflated));
-            page.push_str(&block("wasm", &packed(&parts.page.wasm)?));
+            page.push_str(&block("unpack", &BASE64.encode(&deflated)));
+            page.push_str(&packed_block("wasm", &parts.page.wasm)?);
         } else if let Some(name) = between(content, "<!-- packed ", " -->") {
             places.packed = true;
-            page.push_str(&block(name, &packed(read(name)?.as_bytes())?));
+            page.push_str(&packed_block(name, read(name)?.as_bytes())?);
         } else if let Some(name) = between(content, "<script src=\"", "\"></script>") {
             places.script(&mut page, name, &read(name)?)?;
         } else if let Some(name) = between(content, "<link rel=\"stylesheet\" href=\"", "\">") {
@@ -131,7 +131,9 @@ impl Places {
 fn packed(whole: &[u8]) -> Result<Vec<u8>, String> {
     let pack = || {
         let size = whole.len() as u64;
-        let options = LzmaOptions::with_preset(STRENGTH);
+        let mut options = LzmaOptions::with_preset(STRENGTH);
+        // WebAssembly is not aligned to anything, and says much by the byte before.
+        (options.lc, options.pb) = (4, 0);
         let mut writer = LzmaWriter::new_use_header(Vec::new(), &options, Some(size))?;
         writer.write_all(whole)?;
         writer.finish()
@@ -139,9 +141,17 @@ fn packed(whole: &[u8]) -> Result<Vec<u8>, String> {
     pack().map_err(|error: std::io::Error| format!("a part of the page cannot be packed: {error}"))
 }
 
+/// A part packed, in letters that what unpacks it reads.
+fn packed_block(name: &str, whole: &[u8]) -> Result<String, String> {
+    let letters = z85::encode(packed(whole)?);
+    // Not to be expected in the lifetime of the project, but there are letters enough for it.
+    check(name, &letters, &["</script", "<script"])?;
+    Ok(block(name, &letters))
+}
+
 /// A block of data in letters, which the page reads at its start.
-fn block(name: &str, bytes: &[u8]) -> String {
-    format!("<script type=\"application/octet-stream\" id=\"{name}\">{}</script>", BASE64.encode(bytes))
+fn block(name: &str, letters: &str) -> String {
+    format!("<script type=\"application/octet-stream\" id=\"{name}\">{letters}</script>")
 }
 
 /// The text between a beginning and an end, when the line has both.
@@ -206,26 +216,31 @@ mod tests {
         let page = with_glue("let x;").expect("a complete shell");
         let block = |name: &str| {
             let (_, rest) = page.split_once(&format!("id=\"{name}\">")).expect("the block");
-            let (text, _) = rest.split_once('<').expect("its end");
-            BASE64.decode(text.as_bytes()).expect("base64")
+            rest.split_once("</script>").expect("its end").0
         };
-        let inflated = miniz_oxide::inflate::decompress_to_vec(&block("unpack"));
+        let deflated = BASE64.decode(block("unpack").as_bytes()).expect("base64");
+        let inflated = miniz_oxide::inflate::decompress_to_vec(&deflated);
         assert_eq!(inflated.expect("raw deflate"), b"unpacker");
         assert!(block("wasm").len() < 99 && block("c.css").len() < 99);
-        assert_eq!(unpack::unpacked(&block("glue")).expect("what was packed"), b"let x;");
-        assert_eq!(unpack::unpacked(&block("c.css")).expect("what was packed"), b"q{color:red}".repeat(99));
-        assert_eq!(unpack::unpacked(&block("wasm")).expect("what was packed"), b"module".repeat(99));
+        assert_eq!(unpack::unpacked(block("glue")).expect("what was packed"), b"let x;");
+        assert_eq!(unpack::unpacked(block("c.css")).expect("what was packed"), b"q{color:red}".repeat(99));
+        assert_eq!(unpack::unpacked(block("wasm")).expect("what was packed"), b"module".repeat(99));
     }
 
     #[test]
     fn what_is_damaged_is_not_unpacked() {
         let whole = packed(&b"module".repeat(99)).expect("packed");
         for length in [0, 5, 12, 13, 20, whole.len() / 2] {
-            assert!(unpack::unpacked(&whole[..length]).is_err(), "{length} bytes");
+            let text = z85::encode(&whole[..length]);
+            assert!(unpack::unpacked(&text).is_err(), "{length} bytes");
         }
         let mut endless = whole.clone();
         endless[5..13].fill(0xff);
-        assert!(unpack::unpacked(&endless).is_err());
+        assert!(unpack::unpacked(&z85::encode(&endless)).is_err());
+        let text = z85::encode(&whole);
+        assert!(unpack::unpacked(&text).is_ok());
+        assert!(unpack::unpacked(&text[1..]).is_err(), "a letter lost");
+        assert!(unpack::unpacked(&text.replacen(&text[9..10], " ", 1)).is_err(), "no letter of the code");
     }
 
     // The value is the example in W3C's Content Security Policy Level 3, section 8.2 (hash of `alert('Hello, world.');`).
