@@ -102,6 +102,10 @@ pub const WHEEL_RATE: Bound = Bound::new(1e-3, 100_000.0, "N/mm");
 pub const ROLL_RATE: Bound = Bound::new(0.0, 1e6, "N·m/°");
 /// An adjustment or another change of a length that is applied to a corner.
 pub const LENGTH_CHANGE: Bound = Bound::new(-200.0, 200.0, "mm");
+/// How far off a measured length may be.
+pub const LENGTH_DOUBT: Bound = Bound::new(0.0, 100.0, "mm");
+/// How far off a measured angle of the wheel may be.
+pub const ANGLE_DOUBT: Bound = Bound::new(0.0, 10.0, "°");
 /// A component of a force at the wheel, or a damper's force.
 pub const FORCE: Bound = Bound::new(-1e7, 1e7, "N");
 /// Moment of a bar.

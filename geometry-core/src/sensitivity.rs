@@ -87,6 +87,15 @@ pub struct Table {
     pub rows: Vec<Row>,
 }
 
+/// How uncertain the numbers of a description are, each for itself.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Measured {
+    /// Of every coordinate and of the loaded radius, mm.
+    pub length: f64,
+    /// Of camber and toe as they stand, °.
+    pub angle: f64,
+}
+
 /// One parameter's effect on a reading.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
@@ -315,20 +324,27 @@ impl Sensitivity {
         self.parameters().filter_map(|parameter| self.column(parameter)).collect()
     }
 
-    /// Standard uncertainty of a reading when every coordinate of the description was measured
-    /// with a standard uncertainty of `of_coordinates` (mm), each for itself: the root of the
-    /// sum of the squares (JCGM 100:2008, eq. 10). `None` where the reading or one of the
-    /// derivatives does not exist.
+    /// How uncertain a reading is when every measured number is as uncertain as `measured`
+    /// says, each for itself, in the reading's unit and in the same sense (standard
+    /// uncertainties give a standard uncertainty): the root of the sum of the squares of
+    /// derivative times uncertainty (JCGM 100:2008, eq. 10), which takes the reading for
+    /// straight over that range. An error that all coordinates share, as of the datum they
+    /// were measured from, is not in it. `None` where the reading or one of the derivatives
+    /// does not exist.
     #[must_use]
-    pub fn uncertainty(&self, quantity: Quantity, of_coordinates: f64) -> Option<f64> {
+    pub fn uncertainty(&self, quantity: Quantity, measured: Measured) -> Option<f64> {
         let mut sum = 0.0;
         for (parameter, column) in &self.columns {
-            if matches!(parameter, Parameter::Coordinate { .. }) {
-                let derivative = of(column, quantity)?.value;
-                sum += derivative * derivative;
+            if parameter.kind() == Kind::Redrawn {
+                let of_input = match parameter.unit() {
+                    Unit::Degree => measured.angle,
+                    _ => measured.length,
+                };
+                let part = of(column, quantity)?.value * of_input;
+                sum += part * part;
             }
         }
-        finite(sqrt(sum) * of_coordinates.abs())
+        finite(sqrt(sum))
     }
 }
 

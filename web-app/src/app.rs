@@ -76,6 +76,8 @@ pub fn App() -> impl IntoView {
     let headline = Headline::new(session);
     provide_context(headline);
     provide_context(Readout::new(session));
+    session.trust().keep();
+    session.follow_what_matters();
     provide_context(WholeCar::new(session));
     keep_headline(session, headline);
     open_links(session);

@@ -20,5 +20,6 @@ pub mod readings;
 pub mod recent;
 pub mod sensitivity;
 pub mod sheet;
+pub mod trust;
 pub mod whole_car;
 pub mod why;

@@ -14,6 +14,7 @@ pub mod reference;
 pub mod sensitivity;
 pub mod tab;
 mod trouble;
+mod trust;
 pub mod whole_car;
 
 mod axle;
@@ -28,6 +29,7 @@ pub use range::{End, Moving, Range, Reach, Swing, Why};
 mod sides;
 
 pub use trouble::Trouble;
+pub use trust::Trust;
 
 use std::sync::Arc;
 
@@ -300,6 +302,12 @@ impl Session {
     #[must_use]
     pub fn matters(&self) -> Matters {
         self.matters.get_value()
+    }
+
+    /// How far to trust the readings.
+    #[must_use]
+    pub fn trust(&self) -> Trust {
+        self.matters().trust
     }
 
     /// Makes a change. A refused edit leaves all as it was.

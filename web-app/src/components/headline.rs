@@ -4,7 +4,7 @@
 use geometry_core::{readings::Quantity, setup::Axle};
 use leptos::prelude::*;
 
-use super::beside::DifferenceWords;
+use super::{beside::DifferenceWords, trust::TrustWords};
 use crate::{
     app::session,
     describe,
@@ -62,7 +62,7 @@ fn Tile(quantity: Quantity, axle: Axle) -> impl IntoView {
                 </span>
                 <DifferenceWords quantity=quantity />
             </span>
-            <span class="words">{move || told.words.get()}</span>
+            <span class="words"><TrustWords quantity=quantity /> {move || told.words.get()}</span>
         </button>
     }
 }

@@ -137,6 +137,10 @@ fn facts(session: Session) -> Facts {
         file: files::name_from(&title),
         reference: session.reference.title(),
         trouble: trouble.into_iter().flatten().collect(),
+        measured: session.trust().shown.get().then(|| {
+            let measured = describe::sensitivity::measured(session.trust().measured.get());
+            format!("± is what is left uncertain where {measured}, each number for itself.")
+        }),
         title,
     }
 }
@@ -149,6 +153,7 @@ fn rows(session: Session) -> Vec<Row> {
     let compared = session.reference.kept.with(Option::is_some);
     let rolls = session.wheels().roll.get() != 0.0;
     let unlike = session.right_is_unlike();
+    let doubted = session.trust().shown.get();
     let mut rows = Vec::new();
     for question in QUESTIONS {
         rows.push(Row::Heading(describe::question(question).into()));
@@ -161,6 +166,12 @@ fn rows(session: Session) -> Vec<Row> {
             }
             let (reference, words) =
                 if compared { beside_reference(session, quantity, words) } else { (None, words) };
+            let doubt = value.filter(|_| doubted).and_then(|_| session.uncertainty(quantity));
+            let words = match doubt.map(|doubt| describe::sensitivity::plus_minus(quantity, doubt)) {
+                Some(doubt) if words.is_empty() => doubt,
+                Some(doubt) => format!("{doubt}; {words}"),
+                None => words,
+            };
             rows.push(Row::Reading {
                 name: describe::label(quantity, axle).into(),
                 value: value.map(|value| describe::value(quantity, value)).unwrap_or_default(),

@@ -8,7 +8,11 @@ use geometry_core::{
 use leptos::{html, prelude::*};
 use web_sys::HtmlElement;
 
-use super::{beside::DifferenceWords, why::Reason};
+use super::{
+    beside::DifferenceWords,
+    trust::{HowFar, TrustWords},
+    why::Reason,
+};
 use crate::{
     app::session,
     describe,
@@ -52,6 +56,7 @@ pub fn Readings() -> impl IntoView {
                 </button>
             })}
         </p>
+        <HowFar />
         <div class="readings-list">{groups}</div>
     }
 }
@@ -110,7 +115,7 @@ fn Row(quantity: Quantity, axle: Axle) -> impl IntoView {
                 <span class="figure" data-reading=quantity.name() node_ref=figure.place()></span>
             </td>
             <td class="words">
-                {said} <DifferenceWords quantity=quantity />
+                {said} <TrustWords quantity=quantity /> <DifferenceWords quantity=quantity />
                 {usual.map(|(range, _)| view! { <span class="usual">"usual " {range}</span> })}
             </td>
         </tr>

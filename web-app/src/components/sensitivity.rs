@@ -31,7 +31,6 @@ const QUESTIONS: [Question; 5] =
 pub fn Sensitivity() -> impl IntoView {
     let session = session();
     let matters = session.matters();
-    matters.follow(session, move || session.tab.get() == Tab::Matters);
     let error =
         Memo::new(move |_| matters.found.get().and_then(|found| found.as_ref().as_ref().err().cloned()));
     let unread = move || session.solved.with(Option::is_none);
@@ -129,6 +128,8 @@ struct Shown {
     rows: Vec<Line>,
     small: usize,
     without: usize,
+    /// How uncertain measuring leaves the reading, where that is the question.
+    doubt: Option<String>,
 }
 
 #[derive(Clone, PartialEq)]
@@ -168,7 +169,7 @@ fn shown(table: &Table, kind: Kind, corner: &Corner, axle: Axle) -> Shown {
     let rows: Vec<Line> = rows.collect();
     let without = of_kind.iter().filter(|row| row.effect.is_none()).count();
     let small = of_kind.len() - rows.len() - without;
-    Shown { quantity, axle, value: table.value, rows, small, without }
+    Shown { quantity, axle, value: table.value, rows, small, without, doubt: None }
 }
 
 /// The reading as it is, and what moves it, the most first.
@@ -184,13 +185,17 @@ fn Effects() -> impl IntoView {
         let found = matters.found.get()?;
         let found = found.as_ref().as_ref().ok()?;
         let (inputs, kind) = (matters.rested.get()?, matters.kind.get());
-        Some(shown(&found.table(matters.quantity.get()), kind, &inputs.corner, inputs.axle))
+        let quantity = matters.quantity.get();
+        let shown = shown(&found.table(quantity), kind, &inputs.corner, inputs.axle);
+        let doubt = if kind == Kind::Redrawn { session.uncertainty(quantity) } else { None };
+        let measured = session.trust().measured.get();
+        Some(Shown { doubt: doubt.map(|doubt| words::doubt(quantity, doubt, measured)), ..shown })
     });
     move || shown.get().map(|shown| effects(session, all, shown))
 }
 
 fn effects(session: Session, all: RwSignal<bool>, shown: Shown) -> impl IntoView {
-    let Shown { quantity, axle, value, rows, small, without } = shown;
+    let Shown { quantity, axle, value, rows, small, without, doubt } = shown;
     let label = describe::label(quantity, axle);
     let Some(value) = value else {
         return view! {
@@ -250,6 +255,7 @@ fn effects(session: Session, all: RwSignal<bool>, shown: Shown) -> impl IntoView
     });
     view! {
         <p class="said" data-said="matters">{sentence}</p>
+        {doubt.map(|doubt| view! { <p class="said" data-said="doubt">{doubt}</p> })}
         <table class="readings">
             <caption>"By what 1 mm does, or 0.1° of an angle"</caption>
             <tbody>{lines.collect_view()}</tbody>

@@ -2,14 +2,14 @@
 
 use geometry_core::{
     readings::{Quantity, quantity::Unit as CoreUnit},
-    sensitivity::{Axis, Parameter, Place},
+    sensitivity::{Axis, Measured, Parameter, Place},
     setup::{Axle, Corner},
 };
 
 use super::{point_name, unit};
 use crate::{
     edit::PointPath,
-    numbers::{DecimalMark, Unit, format_number},
+    numbers::{DecimalMark, Unit, field_text, format_number},
 };
 
 /// The drawing's point of a place.
@@ -128,6 +128,9 @@ pub fn per(parameter: Parameter) -> String {
     format!("{unit} {}", way(parameter, true))
 }
 
+/// More decimals are never written.
+const MOST_DECIMALS: usize = 7;
+
 /// A change of a reading with its unit, a sign and as many digits as it takes to see it: at
 /// least the reading's own, at most seven.
 #[must_use]
@@ -135,17 +138,51 @@ pub fn change(quantity: Quantity, change: f64) -> String {
     let unit = unit(quantity);
     let mut decimals = unit.decimals();
     // Three digits of what is small.
-    while decimals < 7 && change != 0.0 && change.abs() * 10_f64.powi(exponent(decimals)) < 100.0 {
+    while decimals < MOST_DECIMALS && change != 0.0 && change.abs() * 10_f64.powi(exponent(decimals)) < 100.0
+    {
         decimals += 1;
     }
     let number = format_number(change, decimals);
     let is_zero = number.bytes().all(|byte| matches!(byte, b'0' | b'.'));
     let sign = if change > 0.0 && !is_zero { "+" } else { "" };
+    format!("{sign}{}", with_unit(unit, &number))
+}
+
+/// A number with its unit, held together.
+fn with_unit(unit: Unit, number: &str) -> String {
     match unit {
-        Unit::Ratio => format!("{sign}{number}"),
-        Unit::Degree | Unit::DegreePerMillimetre => format!("{sign}{number}{}", unit.symbol()),
-        _ => format!("{sign}{number}\u{a0}{}", unit.symbol()),
+        Unit::Ratio => number.into(),
+        Unit::Degree | Unit::DegreePerMillimetre => format!("{number}{}", unit.symbol()),
+        _ => format!("{number}\u{a0}{}", unit.symbol()),
     }
+}
+
+/// An uncertainty of a reading, with its unit and the two digits that JCGM 100:2008, 7.2.6, finds enough.
+#[must_use]
+pub fn plus_minus(quantity: Quantity, uncertainty: f64) -> String {
+    let unit = unit(quantity);
+    let mut decimals = 0;
+    while decimals < MOST_DECIMALS
+        && uncertainty > 0.0
+        && uncertainty * 10_f64.powi(exponent(decimals)) < 9.95
+    {
+        decimals += 1;
+    }
+    format!("±\u{a0}{}", with_unit(unit, &format_number(uncertainty, decimals)))
+}
+
+/// What the uncertainty of all measured numbers together makes of a reading.
+#[must_use]
+pub fn doubt(quantity: Quantity, uncertainty: f64, measured: Measured) -> String {
+    let (good, measured) = (plus_minus(quantity, uncertainty), self::measured(measured));
+    format!("It is good to {good}, where {measured} (choose these under Readings).")
+}
+
+/// How well a corner was measured.
+#[must_use]
+pub fn measured(Measured { length, angle }: Measured) -> String {
+    let [length, angle] = [length, angle].map(|number| field_text(number, DecimalMark::Point));
+    format!("points and radius are measured to ± {length}\u{a0}mm, camber and toe to ± {angle}°")
 }
 
 fn exponent(decimals: usize) -> i32 {
@@ -162,10 +199,7 @@ pub fn least_shown(quantity: Quantity) -> f64 {
 #[must_use]
 pub fn least_text(quantity: Quantity) -> String {
     let unit = unit(quantity);
-    let number = format_number(least_shown(quantity), unit.decimals() + 2);
-    let space =
-        if matches!(unit, Unit::Degree | Unit::DegreePerMillimetre | Unit::Ratio) { "" } else { "\u{a0}" };
-    format!("{number}{space}{}", unit.symbol())
+    with_unit(unit, &format_number(least_shown(quantity), unit.decimals() + 2))
 }
 
 /// A change of a reading with its unit and a sign, in the digits of the reading itself.
@@ -256,6 +290,16 @@ mod tests {
         assert_eq!(per(Parameter::Toe), "° front inward");
         assert_eq!(least_text(Quantity::Camber), "0.0005°");
         assert_eq!(spaces(least_text(Quantity::ScrubRadius)), "0.005 mm");
+        for (uncertainty, text) in [
+            (0.0, "± 0 mm"),
+            (0.323, "± 0.32 mm"),
+            (9.96, "± 10 mm"),
+            (123.4, "± 123 mm"),
+            (0.0999, "± 0.10 mm"),
+        ] {
+            assert_eq!(spaces(plus_minus(Quantity::ScrubRadius, uncertainty)), text);
+        }
+        assert_eq!(spaces(plus_minus(Quantity::CamberGain, 0.000_83)), "± 0.00083°/mm");
         assert_eq!(rounded(Quantity::Toe, 0.0836), "+0.08°");
         assert_eq!(rounded(Quantity::Toe, 0.001), "0.00°");
         assert_eq!(rounded(Quantity::Toe, -0.084), "\u{2212}0.08°");

@@ -55,6 +55,8 @@ pub struct Facts {
     pub reference: Option<String>,
     /// What is wrong or missing, as sentences.
     pub trouble: Vec<String>,
+    /// How well the corner was measured, where the readings tell what that makes of them.
+    pub measured: Option<String>,
 }
 
 /// A line of the table.
@@ -133,7 +135,7 @@ pub fn markup(
     curves::draw(&mut paper, &printed.curves, quarter);
     table(&mut paper, &printed.rows, printed.facts.reference.is_some());
     title_block::draw(&mut paper, &printed.facts, scale);
-    cautions(&mut paper, &printed.facts.trouble);
+    cautions(&mut paper, &printed.facts);
     for area in [VIEWS, TABLE, CAUTION, TITLE_BLOCK] {
         paper.rectangle("thin", area);
     }
@@ -177,14 +179,15 @@ fn table(paper: &mut Paper, rows: &[Row], compared: bool) {
 }
 
 /// What must never be forgotten beside computed numbers, and what is wrong with these.
-fn cautions(paper: &mut Paper, trouble: &[String]) {
+fn cautions(paper: &mut Paper, facts: &Facts) {
     const SENTENCES: [&str; 2] = [
         "Computed numbers do not make a car safe. Support it on stands, release springs with the proper tool, follow \
          the maker's data and local rules, and leave settings to licensed practice.",
         "Computed for rigid links and joints without play; as good as the points it is computed from.",
     ];
     let mut y = CAUTION.top + 1.5;
-    for sentence in trouble.iter().map(String::as_str).chain(SENTENCES) {
+    let trouble = facts.trouble.iter().map(String::as_str);
+    for sentence in trouble.chain(SENTENCES).chain(facts.measured.as_deref()) {
         for line in paper::lines(sentence, CAUTION.width() - 5.0, 2.1) {
             y += 3.4;
             // What finds no room would stand on the frame.

@@ -24,6 +24,8 @@ pub struct Told {
     pub lacks: RwSignal<Option<Why>>,
     /// How it differs from the reference's; empty where there is nothing to say.
     pub difference: RwSignal<String>,
+    /// How uncertain it is; empty where that is not asked or not known.
+    pub trust: RwSignal<String>,
 }
 
 impl Told {
@@ -32,6 +34,7 @@ impl Told {
             words: RwSignal::new(Cow::default()),
             lacks: RwSignal::new(None),
             difference: RwSignal::new(String::new()),
+            trust: RwSignal::new(String::new()),
         }
     }
 }
@@ -58,6 +61,17 @@ impl Readout {
         let all: Vec<_> = Quantity::ALL.into_iter().map(|quantity| (quantity, Told::new())).collect();
         let figures = StoredValue::new_local(all.iter().map(|_| Figure::default()).collect::<Vec<_>>());
         let readout = Self { told: StoredValue::new(all.clone()), figures };
+        let told = readout.told;
+        Effect::new(move |_| {
+            let asked = session.trust().shown.get();
+            told.with_value(|all| {
+                for (quantity, told) in all {
+                    let uncertainty = if asked { session.uncertainty(*quantity) } else { None };
+                    let text = uncertainty.map(|u| describe::sensitivity::plus_minus(*quantity, u));
+                    set_changed(told.trust, text.unwrap_or_default());
+                }
+            });
+        });
         Effect::new(move |_| {
             let axle = session.axle.get();
             // Under a body that leans some stay the left wheel's, said along the body.

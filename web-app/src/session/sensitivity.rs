@@ -13,7 +13,7 @@ use geometry_core::{
 };
 use leptos::prelude::*;
 
-use super::Session;
+use super::{Session, Trust};
 use crate::{describe, edit::Edit};
 
 /// How long nothing may have moved before the table follows.
@@ -87,6 +87,8 @@ pub struct Matters {
     pub altered: RwSignal<Option<Parameter>>,
     /// By how much, mm.
     pub amount: RwSignal<f64>,
+    /// How well the corner was measured.
+    pub trust: Trust,
     /// Whether the drawing has moved on since.
     pub behind: RwSignal<bool>,
     /// What was there when the drawing last came to rest with the panel open.
@@ -119,6 +121,7 @@ impl Matters {
             wanted,
             altered: RwSignal::new(None),
             amount: RwSignal::new(1.0),
+            trust: Trust::restored(),
             behind: RwSignal::new(false),
             rested,
             found,

@@ -18,6 +18,7 @@ fn printed() -> Printed {
             file: "a-b-c.json".into(),
             reference: None,
             trouble: Vec::new(),
+            measured: None,
         },
         rows: vec![
             Row::Heading("How does the wheel stand?".into()),

@@ -1,0 +1,66 @@
+//! How far to trust the readings, given how well the corner was measured.
+
+use geometry_core::{
+    bounds::{ANGLE_DOUBT, LENGTH_DOUBT},
+    readings::Quantity,
+};
+use leptos::prelude::*;
+
+use super::plain_number::PlainNumber;
+use crate::{app::session, session::readout::Readout};
+
+/// Asks how well the corner was measured, and has every reading say how uncertain that leaves it.
+#[component]
+pub(super) fn HowFar() -> impl IntoView {
+    let session = session();
+    let trust = session.trust();
+    let measured = trust.measured;
+    view! {
+        <p class="hint">
+            <button
+                data-do="trust"
+                aria-pressed=move || trust.shown.get().to_string()
+                title="Show beside every reading how uncertain measuring leaves it"
+                on:click=move |_| trust.shown.update(|shown| *shown = !*shown)
+            >
+                "± How far to trust them"
+            </button>
+        </p>
+        <fieldset class="fields" data-part="trust" hidden=move || !trust.shown.get()>
+            <legend>"How well was it measured?"</legend>
+            <PlainNumber
+                label="Points and radius, to ±"
+                name="trust.length"
+                unit=Signal::stored("mm".to_owned())
+                value=Signal::derive(move || measured.get().length)
+                set=move |length| measured.update(|measured| measured.length = length)
+                bound=LENGTH_DOUBT
+            />
+            <PlainNumber
+                label="Camber and toe, to ±"
+                name="trust.angle"
+                unit=Signal::stored("°".to_owned())
+                value=Signal::derive(move || measured.get().angle)
+                set=move |angle| measured.update(|measured| measured.angle = angle)
+                bound=ANGLE_DOUBT
+            />
+            <p class="hint">
+                "Tape and plumb line are good to 2 or 3 mm, an angle gauge to 0.1° (common practice, no source). Every \
+                 number is taken to be off by that much, each for itself; the parts add up as the root of their squares \
+                 (JCGM 100:2008, 5.1), by slopes, as if all were straight. As sure as what you give here is what comes \
+                 out. What all points share, such as a crooked datum, is not in it."
+            </p>
+        </fieldset>
+    }
+}
+
+/// How uncertain a reading is; nothing where that is not asked.
+#[component]
+pub(super) fn TrustWords(quantity: Quantity) -> impl IntoView {
+    let told = expect_context::<Readout>().of(quantity);
+    move || {
+        Some(told.trust.get()).filter(|words| !words.is_empty()).map(|words| {
+            view! { <span class="trust" data-trust=quantity.name()>{words}</span> }
+        })
+    }
+}
