@@ -1,12 +1,26 @@
 //! A second setup kept beneath the one in hand.
 
 use cornerwise_tests::browser::{Browser, Look, browse};
-use geometry_core::readings::Quantity;
-use geometry_core::setup::{Axle, Document, example};
+use geometry_core::{
+    axle::{AxleFollower, AxleReader, AxleReadings, AxleState, Lean, WheelPair},
+    linkage::Linkage,
+    readings::Quantity,
+    setup::{Axle, Document, Side, example},
+    solve::Follower,
+    springing,
+    statics::{Case, Given, Statics},
+};
 use serde_json::Value;
-use web_app::describe::beside::Difference;
-use web_app::presets::Preset;
-use web_app::sharing::encode;
+use web_app::{
+    describe::{
+        axle::{OfAxle, OfWheel},
+        beside::{Difference, by},
+        forces,
+    },
+    numbers::format_number,
+    presets::Preset,
+    sharing::encode,
+};
 
 use crate::core::{Shown, front_changed};
 use crate::page::Page;
@@ -175,6 +189,83 @@ fn a_bad_link_or_file_leaves_all_as_it_was_and_says_why() {
         )
         .await;
         page.shows(Shown::of(&example(), Axle::Front)).await;
+    });
+}
+
+/// What the words of a difference must be in the page.
+fn apart(now: f64, then: f64, show: impl Fn(f64) -> String) -> String {
+    by(now - then, &show(now - then))
+}
+
+async fn comes_to_differ(browser: &Browser, cell: &str, words: &str) {
+    let words = words.replace('\u{a0}', " ");
+    assert!(words.starts_with("difference "), "{words}");
+    let is = format!(
+        "(document.querySelector('{cell} .difference')?.textContent ?? '').replaceAll('\u{a0}', ' ') === {}",
+        Value::from(words)
+    );
+    browser.wait_until(&is).await;
+}
+
+/// The numbers of both wheels, of the whole car and of the load case, each in its own unit.
+#[test]
+fn both_wheels_the_whole_car_and_the_forces_say_how_far_they_are_from_the_reference() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        let reference = front_changed(|corner| {
+            corner.arms[0].ball_joint[2] = 492.0;
+            corner.spring.as_mut().expect("a spring").rate = Some(41.0);
+        });
+        paste_link(&browser, &encode(&reference)).await;
+        browser.wait_until("document.querySelector('[data-reference]')").await;
+
+        page.tab("both").await;
+        page.type_into("roll", "2").await;
+        let rolled = |document: &Document| {
+            let pair = WheelPair::of(document, Axle::Front).expect("assembled").expect("described");
+            let state = AxleState { roll: 2.0, ..AxleState::DESIGN };
+            let position = AxleFollower::new(&pair).go_to(state, Lean::HeaveHeld).expect("in reach");
+            AxleReader::new(&pair, &document.vehicle).read(&position)
+        };
+        let (now, then) = (rolled(&example()), rolled(&reference));
+        for (side, now, then) in [("left", &now.left, &then.left), ("right", &now.right, &then.right)] {
+            let row = OfWheel::CamberToGround;
+            let words = apart(now.camber_to_ground, then.camber_to_ground, |by| row.show(by));
+            comes_to_differ(&browser, &format!("[data-both=\"{side}.camber_to_ground\"]"), &words).await;
+        }
+        let height = |readings: &AxleReadings| readings.roll_centre.expect("a roll centre").height;
+        let words = apart(height(&now), height(&then), |by| OfAxle::RollCentreHeight.show(by));
+        comes_to_differ(&browser, "[data-both=roll_centre_height] + td", &words).await;
+        page.type_into("roll", "0").await;
+
+        page.tab("whole-car").await;
+        let rate = |document: &Document| {
+            let corner = document.front.as_ref().expect("a front");
+            let linkage = Linkage::new(corner, Side::Left).expect("a linkage");
+            let reader = springing::Reader::new(&linkage, corner, &document.vehicle, Axle::Front);
+            reader.read(&Follower::new(&linkage)).wheel_rate.expect("a rate")
+        };
+        let words = apart(rate(&example()), rate(&reference), |by| format!("{} N/mm", format_number(by, 1)));
+        comes_to_differ(&browser, "[data-of=\"front.wheel_rate\"]", &words).await;
+
+        page.tab("forces").await;
+        let row = |document: &Document| {
+            let corner = document.front.as_ref().expect("a front");
+            let linkage = Linkage::new(corner, Side::Left).expect("a linkage");
+            let statics = Statics::new(corner, &linkage);
+            let loads = statics.loads(&Case::Standing, &document.vehicle, Axle::Front).expect("all is given");
+            let forces = statics.forces(Follower::new(&linkage).position(), &loads, &Given::default());
+            let table = forces::table(corner, Side::Left, &forces.expect("it is held"));
+            let row =
+                table.into_iter().flat_map(|group| group.rows).find(|row| row.key == "arms[0].ball_joint");
+            row.expect("an arm").value
+        };
+        let words = apart(row(&example()), row(&reference), forces::newtons);
+        comes_to_differ(&browser, "[data-force=\"arms[0].ball_joint\"] + td", &words).await;
+
+        browser.click("[data-do=drop-reference]").await;
+        browser.wait_until("document.querySelectorAll('.difference').length === 0").await;
+        assert!(browser.console_errors().await.is_empty());
     });
 }
 

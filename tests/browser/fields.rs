@@ -147,6 +147,42 @@ fn numbers_of_car_and_wheel_count_and_may_be_missing() {
 }
 
 #[test]
+fn a_number_may_have_another_unit_behind_it() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        page.tab("car").await;
+        let mut expected = example();
+        for (field, typed, shown) in [
+            ("vehicle.mass", "3300 lb", "1496.854821"),
+            ("vehicle.wheelbase", "103 1/2\"", "2628.9"),
+            ("vehicle.brake_front_share", "70 %", "0.7"),
+            ("front.wheel.toe", "0°06′", "0.1"),
+        ] {
+            page.type_into(field, typed).await;
+            assert!(page.field_errors().await.is_empty(), "{typed}");
+            // Once the field is left it shows what stands in the setup.
+            page.browser.click("header h1").await;
+            page.browser
+                .wait_until(&format!(
+                    "document.querySelector('[data-field=\"{field}\"]').value === '{shown}'"
+                ))
+                .await;
+        }
+        expected.vehicle.mass = Some(1_496.854_821);
+        expected.vehicle.wheelbase = Some(2628.9);
+        expected.vehicle.brake_front_share = Some(0.7);
+        expected.front.as_mut().expect("a front").wheel.toe = 0.1;
+        page.shows(Shown::of(&expected, Axle::Front)).await;
+        // Of another kind it is refused as it was written.
+        page.type_into("vehicle.mass", "12 mm").await;
+        assert!(page.field_errors().await[0].contains("12 mm"));
+        page.shows(Shown::of(&expected, Axle::Front)).await;
+        page.type_into("travel", "1 in").await;
+        page.shows(Shown::at(&expected, Axle::Front, 25.4, 0.0)).await;
+    });
+}
+
+#[test]
 fn a_tyre_size_is_read_and_another_text_kept() {
     browse(Look::default(), async |browser| {
         let page = Page::open(browser.clone()).await;

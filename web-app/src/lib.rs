@@ -3,7 +3,7 @@
 //! A line may use only lines below it: `app` and `components` show, `session` holds the
 //! document and calls the core, `effects` touch the browser, `pasted` reads and writes blocks
 //! of points, `describe`, `chart`, `scene` and `view` turn state into words and shapes without
-//! a browser, `sharing`, `history`, `edit`, `lengths`, `presets` and `numbers` know only the
+//! a browser, `sharing`, `history`, `edit`, `with_unit`, `lengths`, `presets` and `numbers` know only the
 //! document.
 
 pub mod app;
@@ -22,6 +22,7 @@ pub mod scene;
 pub mod session;
 pub mod sharing;
 pub mod view;
+pub mod with_unit;
 
 use wasm_bindgen::{JsCast, prelude::wasm_bindgen};
 

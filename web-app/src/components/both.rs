@@ -1,12 +1,18 @@
 //! What only both wheels together have: the roll centre away from symmetry, camber to the
 //! ground, roll steer, Ackermann, the turning circle.
 
-use geometry_core::{axle::Lean, setup::Side};
+use geometry_core::{
+    axle::{AxleReadings, Lean},
+    setup::Side,
+};
 use leptos::prelude::*;
 
 use crate::{
     app::session,
-    describe::axle::{self, Given, OfAxle, OfWheel},
+    describe::{
+        self,
+        axle::{self, Given, OfAxle, OfWheel},
+    },
     session::Session,
 };
 
@@ -168,7 +174,8 @@ fn Definition(
 
 #[component]
 fn AxleRow(row: OfAxle, given: Memo<Given>, told: RwSignal<Option<&'static str>>) -> impl IntoView {
-    let wheels = session().wheels();
+    let session = session();
+    let wheels = session.wheels();
     let value = Memo::new(move |_| wheels.solved.with(|solved| row.value(&solved.as_ref()?.readings)));
     let words = Memo::new(move |_| {
         wheels.solved.with(|solved| {
@@ -186,7 +193,7 @@ fn AxleRow(row: OfAxle, given: Memo<Given>, told: RwSignal<Option<&'static str>>
             <td class="value" data-both=row.name() data-value=exact>
                 {move || value.get().map(|number| row.show(number))}
             </td>
-            <td class="words">{move || words.get()}</td>
+            <td class="words">{move || words.get()} {difference(session, move || value.get(), move |of| row.value(of), move |by| row.show(by))}</td>
         </tr>
         <Definition key=row.name() definition=row.definition() told=told />
     }
@@ -194,16 +201,16 @@ fn AxleRow(row: OfAxle, given: Memo<Given>, told: RwSignal<Option<&'static str>>
 
 #[component]
 fn WheelRow(row: OfWheel, given: Memo<Given>, told: RwSignal<Option<&'static str>>) -> impl IntoView {
-    let wheels = session().wheels();
+    let session = session();
+    let wheels = session.wheels();
     // The axle has rows of some of these names.
     let key = wheel_key(row);
     let cells = [Side::Left, Side::Right].map(|side| {
-        let value = Memo::new(move |_| {
-            wheels.solved.with(|solved| {
-                let readings = &solved.as_ref()?.readings;
-                row.value(if side == Side::Left { &readings.left } else { &readings.right })
-            })
-        });
+        let of = move |readings: &AxleReadings| {
+            row.value(if side == Side::Left { &readings.left } else { &readings.right })
+        };
+        let value = Memo::new(move |_| wheels.solved.with(|solved| of(&solved.as_ref()?.readings)));
+        let differs = difference(session, move || value.get(), of, move |by| row.show(by));
         let exact = move || value.get().map(|number| number.to_string()).unwrap_or_default();
         let side = if side == Side::Left { "left" } else { "right" };
         view! {
@@ -212,6 +219,7 @@ fn WheelRow(row: OfWheel, given: Memo<Given>, told: RwSignal<Option<&'static str
                 <span class="words">
                     {move || value.get().map_or_else(|| row.missing(given.get()), |number| row.sign(number))}
                 </span>
+                {differs}
             </td>
         }
     });
@@ -222,6 +230,28 @@ fn WheelRow(row: OfWheel, given: Memo<Given>, told: RwSignal<Option<&'static str
         </tr>
         <Definition key=key definition=row.definition() told=told />
     }
+}
+
+/// How a number differs from the reference's in words; nothing without a reference that stands so, or where
+/// the axle itself is not where it is asked to be.
+fn difference(
+    session: Session,
+    value: impl Fn() -> Option<f64> + Send + Sync + 'static,
+    of: impl Fn(&AxleReadings) -> Option<f64> + Send + Sync + 'static,
+    show: impl Fn(f64) -> String + Send + Sync + 'static,
+) -> AnyView {
+    let words = Memo::new(move |_| {
+        let reference = session.reference.both.get()?;
+        let stands =
+            session.wheels().solved.with(|solved| solved.as_ref().is_some_and(|s| s.stopped.is_none()));
+        match (value().filter(|_| stands), of(&reference.readings)) {
+            (Some(now), Some(then)) => Some(describe::beside::by(now - then, &show(now - then))),
+            (None, Some(then)) if stands => Some(format!("reference: {}", show(then))),
+            (Some(_), None) => Some("the reference has none".into()),
+            _ => None,
+        }
+    });
+    (move || words.get().map(|words| view! { <span class="difference">{words}</span> })).into_any()
 }
 
 /// A word for the row of both wheels.

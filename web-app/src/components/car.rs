@@ -33,6 +33,9 @@ pub fn Car() -> impl IntoView {
     let described = Memo::new(move |_| session.corner.with(Option::is_some));
     let vehicle = VEHICLE.map(|(field, label, unit)| view! { <Field field=field label=label unit=unit /> });
     view! {
+        <p class="hint">
+            "A number may have another unit behind it: 26 in, 850 lb, 180 lb/in, 60 %, 0°06′ are read as well."
+        </p>
         {move || described.get().then(|| {
             let axle = session.axle.get();
             view! {
@@ -281,6 +284,7 @@ fn UnsprungRow(axle: Axle, number: usize) -> impl IntoView {
                 name=mass.path()
                 value=value(mass)
                 edit=move |value| Edit::SetNumber { field: mass, value }
+                unit=mass.bound().unit
                 error=error
             />
             <span class="unit">"kg ×"</span>
@@ -364,6 +368,7 @@ pub(super) fn Field(field: NumberField, label: &'static str, unit: &'static str)
                 name=field.path()
                 value=value
                 edit=move |value| Edit::SetNumber { field, value }
+                unit=field.bound().unit
                 optional=field.may_be_empty()
                 error=error
             />

@@ -289,6 +289,11 @@ fn Answer() -> impl IntoView {
             .corner
             .with(|corner| corner.as_ref().map(|c| words::table(c, found.side, forces)).unwrap_or_default())
     });
+    let reference = Memo::new(move |_| {
+        let found = session.forces_of_reference().filter(|_| open())?;
+        let forces = found.forces.as_ref().ok()?;
+        session.reference.corner.with(|corner| Some(words::table(corner.as_ref()?, found.side, forces)))
+    });
     // The rows stand while numbers change under a drag.
     let names: Memo<Names> = Memo::new(move |_| {
         table.with(|groups| {
@@ -304,7 +309,15 @@ fn Answer() -> impl IntoView {
                 let cell = Memo::new(move |_| {
                     table.with(|groups| {
                         let row = groups.iter().flat_map(|group| &group.rows).find(|row| row.key == key)?;
-                        Some((row.key.clone(), row.shown.clone(), row.value.to_string(), row.words.clone()))
+                        let difference = reference.with(|groups| row.difference(groups.as_deref()?));
+                        let difference = difference.unwrap_or_default();
+                        Some([
+                            row.key.clone(),
+                            row.shown(),
+                            row.value.to_string(),
+                            row.words.clone(),
+                            difference,
+                        ])
                     })
                 });
                 view! { <Row cell=cell name=name path=path /> }
@@ -362,14 +375,14 @@ fn Answer() -> impl IntoView {
 
 #[component]
 fn Row(
-    cell: Memo<Option<(String, String, String, String)>>,
+    /// Key, number with unit, number, words and difference.
+    cell: Memo<Option<[String; 5]>>,
     name: String,
     path: Option<PointPath>,
 ) -> impl IntoView {
     let session = session();
-    let part = move |of: fn(&(String, String, String, String)) -> &String| {
-        cell.with(|cell| cell.as_ref().map(|cell| of(cell).clone()).unwrap_or_default())
-    };
+    let part = move |i: usize| cell.with(|cell| cell.as_ref().and_then(|cell| cell.get(i).cloned()));
+    let difference = move || part(4).filter(|words| !words.is_empty());
     let heading = match path {
         Some(path) => view! {
             <button
@@ -387,10 +400,11 @@ fn Row(
     view! {
         <tr>
             <th scope="row">{heading}</th>
-            <td class="value" data-force=move || part(|cell| &cell.0) data-value=move || part(|cell| &cell.2)>
-                {move || part(|cell| &cell.1)}
+            <td class="value" data-force=move || part(0) data-value=move || part(2)>{move || part(1)}</td>
+            <td class="words">
+                {move || part(3)}
+                {move || difference().map(|words| view! { <span class="difference">{words}</span> })}
             </td>
-            <td class="words">{move || part(|cell| &cell.3)}</td>
         </tr>
     }
 }

@@ -8,9 +8,9 @@ use leptos::{html, prelude::*};
 
 use crate::{
     app::session,
-    numbers::DecimalMark,
-    numbers::{field_text, format_number, parse_number, round_to},
+    numbers::{DecimalMark, field_text, format_number, round_to},
     session::{End, Moving, Reach, Why, headline::Headline, settled},
+    with_unit::parse_quantity,
 };
 
 /// What a slider is about.
@@ -114,7 +114,8 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
         if error.with_untracked(Option::is_some) && began.get_value() == Some(now) {
             return;
         }
-        let same = text.with_untracked(|text| parse_number(text).is_ok_and(|typed| typed == now));
+        let same =
+            text.with_untracked(|text| parse_quantity(text, bound.unit).is_ok_and(|typed| typed == now));
         if !same {
             text.set(field_text(round_to(now, 1), DecimalMark::Point));
             began.set_value(None);
@@ -124,7 +125,7 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
     let typed = move |new: String| {
         let start = began.get_value().unwrap_or_else(|| value.get_untracked());
         began.set_value(Some(start));
-        let outcome = parse_number(&new)
+        let outcome = parse_quantity(&new, bound.unit)
             .map_err(|error| error.to_string())
             .and_then(|number| bound.check(label.get_untracked(), number).map_err(|error| error.to_string()));
         text.set(new);

@@ -10,7 +10,8 @@ use crate::{
     effects::focus,
     history::Gesture,
     lengths::{Form, Measure},
-    numbers::{DecimalMark, field_text, parse_number, round_to},
+    numbers::{DecimalMark, field_text, round_to},
+    with_unit::parse_quantity,
 };
 
 /// A number field.
@@ -39,11 +40,14 @@ pub fn NumberInput(
     /// arrow keys up and down go from row to row; with Alt they change the number.
     #[prop(optional)]
     cell: Option<Cell>,
+    /// For anything else: the unit it is in, as its bound names it, which another may stand in for.
+    #[prop(optional)]
+    unit: &'static str,
 ) -> impl IntoView {
     let session = crate::app::session();
     let form = Memo::new(move |_| cell.map(|cell| cell.form.get()));
     let show = move |value| written(form.get_untracked(), value);
-    let read = move |text: &str| read(form.get_untracked(), text, optional);
+    let read = move |text: &str| read(form.get_untracked(), unit, text, optional);
     let text = RwSignal::new(show(value.get_untracked()));
     let wrong = RwSignal::new(false);
     // One number per field tells the typing in one from the typing in another.
@@ -210,14 +214,14 @@ fn go(event: &web_sys::KeyboardEvent, up: bool) {
 }
 
 /// The number a text means; none for an empty text where that is allowed.
-fn read(form: Option<Form>, text: &str, optional: bool) -> Result<Option<f64>, String> {
+fn read(form: Option<Form>, unit: &str, text: &str, optional: bool) -> Result<Option<f64>, String> {
     if let Some(form) = form {
         return form.read(text).map(Some).map_err(|error| error.to_string());
     }
     if optional && text.trim().is_empty() {
         return Ok(None);
     }
-    parse_number(text).map(Some).map_err(|error| error.to_string())
+    parse_quantity(text, unit).map(Some).map_err(|error| error.to_string())
 }
 
 /// What a field shows of a number.

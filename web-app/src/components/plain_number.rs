@@ -5,7 +5,10 @@ use geometry_core::bounds::Bound;
 use leptos::prelude::*;
 
 use super::number_input::Fault;
-use crate::numbers::{DecimalMark, field_text, parse_number};
+use crate::{
+    numbers::{DecimalMark, field_text},
+    with_unit::parse_quantity,
+};
 
 /// The field with its name, its unit and its error.
 #[component]
@@ -34,7 +37,7 @@ pub fn PlainNumber(
     let value = Memo::new(move |_| value.get());
     Effect::new(move |_| {
         let now = value.get();
-        let same = text.with_untracked(|text| parse_number(text) == Ok(now));
+        let same = text.with_untracked(|text| parse_quantity(text, bound.get_untracked().unit) == Ok(now));
         if !same {
             text.set(field_text(now, DecimalMark::Point));
             error.set(None);
@@ -42,9 +45,10 @@ pub fn PlainNumber(
     });
     let called = label.clone();
     let typed = move |new: String| {
-        let outcome = parse_number(&new).map_err(|error| error.to_string()).and_then(|number| {
-            bound.get_untracked().check(&called, number).map_err(|error| error.to_string())
-        });
+        let bound = bound.get_untracked();
+        let outcome = parse_quantity(&new, bound.unit)
+            .map_err(|error| error.to_string())
+            .and_then(|number| bound.check(&called, number).map_err(|error| error.to_string()));
         text.set(new);
         match outcome {
             Ok(number) => {

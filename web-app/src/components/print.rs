@@ -139,7 +139,7 @@ fn facts(session: Session) -> Facts {
         trouble: trouble.into_iter().flatten().collect(),
         measured: session.trust().shown.get().then(|| {
             let measured = describe::sensitivity::measured(session.trust().measured.get());
-            format!("± is what is left uncertain where {measured}, each number for itself.")
+            format!("±: {measured}.")
         }),
         title,
     }

@@ -45,10 +45,9 @@ pub(super) fn HowFar() -> impl IntoView {
                 bound=ANGLE_DOUBT
             />
             <p class="hint">
-                "Tape and plumb line are good to 2 or 3 mm, an angle gauge to 0.1° (common practice, no source). Every \
-                 number is taken to be off by that much, each for itself; the parts add up as the root of their squares \
-                 (JCGM 100:2008, 5.1), by slopes, as if all were straight. As sure as what you give here is what comes \
-                 out. What all points share, such as a crooked datum, is not in it."
+                "Tape and plumb line: 2 to 3 mm; an angle gauge: 0.1° (common practice, no source). Every number may be \
+                 off by so much, each for itself; what that makes of a reading adds up by slopes as the root of the \
+                 squares (JCGM 100:2008, 5.1). A crooked datum, which all points share, is not in it."
             </p>
         </fieldset>
     }

@@ -9,9 +9,10 @@ use leptos::prelude::*;
 use super::why::Reason;
 use crate::{
     app::session,
-    describe::whole_car::{Cell, GROUPS, Of, Row, Rows},
-    numbers::{DecimalMark, field_text, format_number, parse_number},
+    describe::whole_car::{Answer, Cell, GROUPS, Of, Row, Rows},
+    numbers::{DecimalMark, field_text, format_number},
     session::whole_car::{self, LONGITUDINAL},
+    with_unit::parse_quantity,
 };
 
 /// The question and the tables.
@@ -99,7 +100,7 @@ fn Asked(
         let outcome = if optional && new.trim().is_empty() {
             Ok(None)
         } else {
-            parse_number(&new)
+            parse_quantity(&new, bound.unit)
                 .map_err(|error| error.to_string())
                 .and_then(|number| bound.check(label, number).map_err(|error| error.to_string()))
                 .map(Some)
@@ -156,25 +157,37 @@ fn Table(rows: Rows, told: RwSignal<Option<&'static str>>) -> impl IntoView {
     }
 }
 
+/// A cell and how it differs from the reference's; none while nothing is asked.
+type Shown = Option<(Cell, Option<String>)>;
+
 /// A row and, when it is touched, what it is.
 #[component]
 fn TableRow(row: &'static Row, told: RwSignal<Option<&'static str>>) -> impl IntoView {
-    let answer = expect_context::<whole_car::WholeCar>().answer;
-    let cells: Vec<(&'static str, Memo<Option<Cell>>)> = match row.of {
-        Of::Axles(of) => [("front", Axle::Front), ("rear", Axle::Rear)]
-            .map(|(name, axle)| (name, Memo::new(move |_| answer.get().map(|answer| of(&answer, axle)))))
+    let question = expect_context::<whole_car::WholeCar>();
+    let of = move |cell: Box<dyn Fn(&Answer) -> Cell + Send + Sync>| {
+        Memo::new(move |_| {
+            let now = cell(&*question.answer.get()?);
+            let difference =
+                question.reference.with(|reference| now.difference(&cell(reference.as_deref()?)));
+            Some((now, difference))
+        })
+    };
+    let cells: Vec<(&'static str, Memo<Shown>)> = match row.of {
+        Of::Axles(cell) => [("front", Axle::Front), ("rear", Axle::Rear)]
+            .map(|(name, axle)| (name, of(Box::new(move |answer| cell(answer, axle)))))
             .into(),
-        Of::Car(of) => vec![("car", Memo::new(move |_| answer.get().map(|answer| of(&answer))))],
+        Of::Car(cell) => vec![("car", of(Box::new(cell)))],
     };
     let of_car = cells.len() == 1;
     // A part that neither corner has makes no row.
     let memos: Vec<_> = cells.iter().map(|(_, cell)| *cell).collect();
-    let gone = move || memos.iter().all(|cell| cell.with(|cell| matches!(cell, Some(Cell::NoPart(_)))));
+    let gone =
+        move || memos.iter().all(|cell| cell.with(|cell| matches!(cell, Some((Cell::NoPart(_), None)))));
     let gone = Memo::new(move |_| gone());
     let is_told = Memo::new(move |_| told.get() == Some(row.key));
     let cells = cells.into_iter().map(|(name, cell)| {
         let exact = move || match cell.get() {
-            Some(Cell::Number { exact, .. }) => exact.to_string(),
+            Some((Cell::Number { exact, .. }, _)) => exact.to_string(),
             _ => String::new(),
         };
         view! {
@@ -184,7 +197,10 @@ fn TableRow(row: &'static Row, told: RwSignal<Option<&'static str>>) -> impl Int
                 data-of=format!("{name}.{}", row.key)
                 data-value=exact
             >
-                {move || cell.get().map(|cell| show(cell, of_car))}
+                {move || cell.get().map(|(cell, difference)| view! {
+                    {show(cell, of_car)}
+                    {difference.map(|words| view! { <span class="difference">{words}</span> })}
+                })}
             </td>
         }
     });

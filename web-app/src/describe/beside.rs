@@ -6,7 +6,7 @@ use geometry_core::{
 };
 
 use super::{missing, unit, value};
-use crate::numbers::{DecimalMark, Unit, format_number};
+use crate::numbers::DecimalMark;
 
 /// How a reading differs from the reference's.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,22 +38,7 @@ impl Difference {
     #[must_use]
     pub fn words(self, quantity: Quantity) -> String {
         match self {
-            Self::By(by) => {
-                let unit = unit(quantity);
-                if is_zero(&format_number(by, unit.decimals())) {
-                    return "no difference".into();
-                }
-                // A sign, no *more* or *less*: of a negative reading these say the opposite to many.
-                let sign = if by > 0.0 { "+" } else { "" };
-                match unit {
-                    Unit::Percent => {
-                        let shown = format_number(by, unit.decimals());
-                        let points = if shown.ends_with('1') && by.abs() < 1.5 { "point" } else { "points" };
-                        format!("difference {sign}{shown} percentage {points}")
-                    }
-                    unit => format!("difference {sign}{}", unit.show(by, DecimalMark::Point)),
-                }
-            }
+            Self::By(by) => self::by(by, &unit(quantity).show(by, DecimalMark::Point)),
             Self::ReferenceLacks(reason) => format!("reference: {reason}"),
             Self::OnlyReference(number) => format!("reference: {}", value(quantity, number)),
             Self::Neither => String::new(),
@@ -61,8 +46,21 @@ impl Difference {
     }
 }
 
-fn is_zero(shown: &str) -> bool {
-    shown.bytes().all(|byte| matches!(byte, b'0' | b'.'))
+/// A difference in words, of which `shown` are number and unit; that of percentages is in points.
+#[must_use]
+pub fn by(by: f64, shown: &str) -> String {
+    if !shown.bytes().any(|byte| matches!(byte, b'1'..=b'9')) {
+        return "no difference".into();
+    }
+    // A sign, no *more* or *less*: of a negative reading these say the opposite to many.
+    let sign = if by > 0.0 { "+" } else { "" };
+    match shown.strip_suffix("\u{a0}%") {
+        Some(number) => {
+            let points = if matches!(number, "1" | "\u{2212}1") { "point" } else { "points" };
+            format!("difference {sign}{number} percentage {points}")
+        }
+        None => format!("difference {sign}{shown}"),
+    }
 }
 
 /// The reference has no corner on the axle shown.
@@ -104,6 +102,13 @@ mod tests {
         assert_eq!(one, "difference \u{2212}1 percentage point");
         assert_eq!(Difference::By(0.004).words(Quantity::Camber), "no difference");
         assert_eq!(Difference::By(-0.004).words(Quantity::Camber), "no difference");
+    }
+
+    #[test]
+    fn other_numbers_are_told_apart_in_their_own_units() {
+        assert_eq!(by(-2.5, "\u{2212}2.5\u{a0}N/mm"), "difference \u{2212}2.5\u{a0}N/mm");
+        assert_eq!(by(0.5, "0.5\u{a0}%"), "difference +0.5 percentage points");
+        assert_eq!(by(0.0004, "0.000° per °"), "no difference");
     }
 
     #[test]

@@ -133,12 +133,6 @@ pub fn newtons(force: f64) -> String {
     Unit::Newton.show(force, DecimalMark::Point)
 }
 
-/// A moment, N·m.
-#[must_use]
-pub fn newton_metres(moment: f64) -> String {
-    Unit::NewtonMetre.show(moment, DecimalMark::Point)
-}
-
 /// The components of a force on the left side in words, without those that are shown as zero.
 #[must_use]
 pub fn directions(force: Point) -> String {

@@ -161,11 +161,11 @@ fn with_unit(unit: Unit, number: &str) -> String {
 #[must_use]
 pub fn plus_minus(quantity: Quantity, uncertainty: f64) -> String {
     let unit = unit(quantity);
+    let most = unit.decimals() + 2;
+    // Of a number that nothing measured moves, rounding alone is left.
+    let uncertainty = if uncertainty < 10_f64.powi(-exponent(most)) { 0.0 } else { uncertainty };
     let mut decimals = 0;
-    while decimals < MOST_DECIMALS
-        && uncertainty > 0.0
-        && uncertainty * 10_f64.powi(exponent(decimals)) < 9.95
-    {
+    while decimals < most && uncertainty > 0.0 && uncertainty * 10_f64.powi(exponent(decimals)) < 9.95 {
         decimals += 1;
     }
     format!("±\u{a0}{}", with_unit(unit, &format_number(uncertainty, decimals)))
@@ -292,6 +292,7 @@ mod tests {
         assert_eq!(spaces(least_text(Quantity::ScrubRadius)), "0.005 mm");
         for (uncertainty, text) in [
             (0.0, "± 0 mm"),
+            (1e-9, "± 0 mm"),
             (0.323, "± 0.32 mm"),
             (9.96, "± 10 mm"),
             (123.4, "± 123 mm"),

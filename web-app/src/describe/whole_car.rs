@@ -64,11 +64,37 @@ pub enum Cell {
         text: String,
         /// Its sign in words; empty where the sign says nothing.
         words: &'static str,
+        /// How a number in its place is written.
+        written: Written,
     },
     /// Why there is none.
     No(Why),
     /// The corner has not the part it would be of.
     NoPart(&'static str),
+}
+
+/// How a number is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Written {
+    decimals: usize,
+    unit: &'static str,
+}
+
+impl Cell {
+    /// How it differs from the reference's in words; none where there is nothing to compare.
+    #[must_use]
+    pub fn difference(&self, reference: &Self) -> Option<String> {
+        match (self, reference) {
+            (Self::Number { exact, written, .. }, Self::Number { exact: reference, .. }) => {
+                let by = exact - reference;
+                let shown = format_number(by, written.decimals) + written.unit;
+                Some(super::beside::by(by, &shown))
+            }
+            (Self::Number { .. }, _) => Some("the reference has none".into()),
+            (_, Self::Number { text, .. }) => Some(format!("reference: {text}")),
+            _ => None,
+        }
+    }
 }
 
 /// What a row is of.
@@ -120,7 +146,8 @@ impl Show {
         let number = format_number(value, decimals);
         let is_zero = number.bytes().all(|byte| matches!(byte, b'0' | b'.'));
         let words = if is_zero { "" } else { words(value, axle) };
-        Cell::Number { exact: value, text: number + unit, words }
+        let written = Written { decimals, unit };
+        Cell::Number { exact: value, text: number + unit, words, written }
     }
 }
 

@@ -64,6 +64,8 @@ pub struct Wheels {
     pub active: Memo<bool>,
     /// Both linkages, or why there are none; none where the document has no such axle.
     pub pair: Memo<Option<Result<Arc<WheelPair>, String>>>,
+    /// Where the axle is asked to stand.
+    pub asked: Memo<AxleState>,
     /// The axle's position and readings.
     pub solved: Memo<Option<Arc<BothSolved>>>,
     /// Where the right corner's points are, in its mirror image, and what it is drawn from.
@@ -97,11 +99,13 @@ impl Wheels {
                 }))
             })
         });
-        let solved = Memo::new(move |_| {
+        let asked = Memo::new(move |_| {
             let State { travel, rack } = state.get();
-            let asked = AxleState { heave: travel, roll: roll.get(), rack };
+            AxleState { heave: travel, roll: roll.get(), rack }
+        });
+        let solved = Memo::new(move |_| {
             let pair = pair.get()?.ok()?;
-            vehicle.with(|vehicle| solve(&pair, vehicle, asked, lean.get()).map(Arc::new))
+            vehicle.with(|vehicle| solve(&pair, vehicle, asked.get(), lean.get()).map(Arc::new))
         });
         let active = Memo::new(move |_| both.get() || roll.get() != 0.0);
         let right = Memo::new(move |_| {
@@ -125,7 +129,7 @@ impl Wheels {
             }
             solved.get().map_or(Stance::DESIGN, |solved| stance(&solved, both.get()))
         });
-        Self { both, roll, lean, active, pair, solved, right, stance }
+        Self { both, roll, lean, active, pair, asked, solved, right, stance }
     }
 }
 
@@ -140,7 +144,7 @@ fn stance(solved: &BothSolved, both: bool) -> Stance {
 }
 
 /// The state asked for, or the last one on the straight way there from the design position.
-fn solve(
+pub(super) fn solve(
     pair: &Arc<WheelPair>,
     vehicle: &setup::Vehicle,
     asked: AxleState,

@@ -10,7 +10,7 @@ use geometry_core::{
 };
 use leptos::prelude::*;
 
-use super::{Solved, Tab};
+use super::{Session, Solved, Tab};
 use crate::{
     describe::forces::{CaseKind, Found},
     scene::{
@@ -46,6 +46,8 @@ pub struct LoadCase {
     pub given: RwSignal<Given>,
     /// Whether the forces stay on the sheet while another panel is open.
     pub kept: RwSignal<bool>,
+    /// The case with its number or its loads.
+    pub case: Memo<Case>,
     /// Forces and all that belongs to them, while they are shown; none without a linkage.
     pub found: Memo<Option<Arc<Found>>>,
     /// Their arrows.
@@ -102,7 +104,7 @@ impl LoadCase {
                 })
             })
         });
-        Self { kind, numbers, free, given, kept, found, arrows }
+        Self { kind, numbers, free, given, kept, case, found, arrows }
     }
 
     /// The number of a kind of case.
@@ -120,6 +122,22 @@ impl LoadCase {
                 }
             }
         });
+    }
+}
+
+impl Session {
+    /// The forces in the reference under the same load case; none without a reference, or where it stands elsewhere.
+    #[must_use]
+    pub fn forces_of_reference(&self) -> Option<Found> {
+        if self.reference.trouble.with(Option::is_some) {
+            return None;
+        }
+        let (solved, kept) = (self.reference.solved.get()?, self.reference.kept.get()?);
+        let (case, given) = (self.load().case.get(), self.load().given.get());
+        self.reference.corner.with(|corner| {
+            let wheel = (self.axle.get(), Side::Left);
+            Some(find(corner.as_ref()?, &kept.document.vehicle, wheel, &solved, case, &given))
+        })
     }
 }
 

@@ -7,7 +7,7 @@
 use std::sync::Arc;
 
 use geometry_core::{
-    axle::as_left,
+    axle::{WheelPair, as_left},
     linkage::Linkage,
     readings::Quantity,
     setup::{Axle, Corner, Document, Side},
@@ -15,7 +15,7 @@ use geometry_core::{
 };
 use leptos::prelude::*;
 
-use super::{BothSolved, Session, Solved, Wheels, solve};
+use super::{BothSolved, Session, Solved, Wheels, axle, solve};
 use crate::{
     describe::{self, beside::Difference},
     scene::Placed,
@@ -44,6 +44,8 @@ pub struct Reference {
     pub placed: Memo<Option<Placed>>,
     /// Its right corner in its mirror image where both wheels are shown, and where its points are.
     pub right: Memo<Option<Arc<(Corner, Placed)>>>,
+    /// Both its wheels where the ones in hand are asked to stand; nothing is solved before it is asked for.
+    pub both: Memo<Option<Arc<BothSolved>>>,
     /// Why there is nothing to compare on this axle or in this position, as a sentence.
     pub trouble: Memo<Option<String>>,
 }
@@ -91,6 +93,18 @@ impl Reference {
             let placed = Placed::new(&right, Some((&linkage, &solved.position)));
             Some(Arc::new((right, placed)))
         });
+        let pair = Memo::new(move |_| {
+            let axle = axle.get();
+            let of = |kept: &Kept| WheelPair::of(&kept.document, axle).ok().flatten();
+            kept.with(|kept| kept.as_deref().and_then(of)).map(Arc::new)
+        });
+        let both = Memo::new(move |_| {
+            let pair = pair.get()?;
+            let solved =
+                vehicle.with(|vehicle| axle::solve(&pair, vehicle, wheels.asked.get(), wheels.lean.get()))?;
+            // One that stands elsewhere is no comparison.
+            solved.stopped.is_none().then(|| Arc::new(solved))
+        });
         let trouble = Memo::new(move |_| {
             if kept.with(Option::is_none) {
                 return None;
@@ -104,7 +118,7 @@ impl Reference {
                 }),
             }
         });
-        Self { kept, corner, solved, placed, right, trouble }
+        Self { kept, corner, solved, placed, right, both, trouble }
     }
 
     /// The reference's title; none without a reference.

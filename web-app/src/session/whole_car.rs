@@ -38,6 +38,8 @@ pub struct WholeCar {
     pub regeneration: RwSignal<Option<f64>>,
     /// The answer; none while it is not looked at.
     pub answer: Memo<Option<Arc<Answer>>>,
+    /// The reference's answer to the same; none without a reference.
+    pub reference: Memo<Option<Arc<Answer>>>,
 }
 
 /// The document with its corners assembled.
@@ -60,19 +62,30 @@ impl WholeCar {
         let regeneration = RwSignal::new(None);
         let assembled =
             Memo::new(move |_| open.get().then(|| document.with(|document| Arc::new(assemble(document)))));
+        let kept = session.reference.kept;
+        let of_reference = Memo::new(move |_| {
+            if open.get() {
+                kept.with(|kept| Some(Arc::new(assemble(&kept.as_ref()?.document))))
+            } else {
+                None
+            }
+        });
         // The rack stands straight ahead: turning it asks for nothing new.
         let heave = Memo::new(move |_| state.with(|state| state.travel));
-        let answer = Memo::new(move |_| {
-            let assembled = assembled.get()?;
-            let question = Question {
-                heave: heave.get(),
-                lateral: lateral.get(),
-                longitudinal: longitudinal.get(),
-                regeneration: regeneration.get(),
-            };
-            Some(Arc::new(question.ask(&assembled)))
-        });
-        Self { open, lateral, longitudinal, regeneration, answer }
+        let asked = move |assembled: Memo<Option<Arc<Assembled>>>| {
+            Memo::new(move |_| {
+                let assembled = assembled.get()?;
+                let question = Question {
+                    heave: heave.get(),
+                    lateral: lateral.get(),
+                    longitudinal: longitudinal.get(),
+                    regeneration: regeneration.get(),
+                };
+                Some(Arc::new(question.ask(&assembled)))
+            })
+        };
+        let (answer, reference) = (asked(assembled), asked(of_reference));
+        Self { open, lateral, longitudinal, regeneration, answer, reference }
     }
 }
 

@@ -6,8 +6,12 @@ use geometry_core::{
     statics::{Forces, PivotForces},
 };
 
-use super::{along, directions, newton_metres, newtons, rack};
-use crate::edit::PointPath;
+use super::{along, directions, rack};
+use crate::{
+    describe::beside,
+    edit::PointPath,
+    numbers::{DecimalMark, Unit},
+};
 
 /// One line of the table.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,14 +20,32 @@ pub struct Row {
     pub key: String,
     /// Whose force it is.
     pub name: String,
-    /// Number with unit.
-    pub shown: String,
-    /// The number, N or N·m.
+    /// N or N·m.
+    pub unit: Unit,
+    /// The number.
     pub value: f64,
     /// The sign, or the direction, in words.
     pub words: String,
     /// The point it belongs to.
     pub path: Option<PointPath>,
+}
+
+impl Row {
+    /// Number with unit.
+    #[must_use]
+    pub fn shown(&self) -> String {
+        self.unit.show(self.value, DecimalMark::Point)
+    }
+
+    /// How it differs from the same member's in the reference, of a size how much larger it is; none where the
+    /// reference has no such member.
+    #[must_use]
+    pub fn difference(&self, reference: &[Group]) -> Option<String> {
+        let mut rows = reference.iter().flat_map(|group| &group.rows);
+        let same = rows.find(|row| row.key == self.key && row.name == self.name)?;
+        let by = self.value - same.value;
+        Some(beside::by(by, &self.unit.show(by, DecimalMark::Point)))
+    }
 }
 
 /// Lines that belong together.
@@ -51,7 +73,7 @@ fn axial(key: impl Into<String>, name: impl Into<String>, tension: f64, path: Po
     Row {
         key: key.into(),
         name: name.into(),
-        shown: newtons(tension),
+        unit: Unit::Newton,
         value: tension,
         words: along(tension).into(),
         path: Some(path),
@@ -63,7 +85,7 @@ fn vector(key: impl Into<String>, name: impl Into<String>, force: Point, path: O
     Row {
         key: key.into(),
         name: name.into(),
-        shown: newtons(size),
+        unit: Unit::Newton,
         value: size,
         words: directions(force),
         path,
@@ -74,7 +96,7 @@ fn moment(key: impl Into<String>, name: impl Into<String>, value: f64, words: &s
     Row {
         key: key.into(),
         name: name.into(),
-        shown: newton_metres(value),
+        unit: Unit::NewtonMetre,
         value,
         words: words.into(),
         path: None,
@@ -192,7 +214,7 @@ fn body(corner: &Corner, forces: &Forces) -> Vec<Row> {
         rows.push(Row {
             key: "spring.body".into(),
             name: "spring, body end".into(),
-            shown: newtons(force.abs()),
+            unit: Unit::Newton,
             value: force.abs(),
             words: format!("{words} along the spring (from {})", spring.on),
             path: Some(PointPath::SpringBody),
@@ -207,7 +229,7 @@ fn moments(corner: &Corner, side: Side, forces: &Forces) -> Vec<Row> {
         rows.push(Row {
             key: "rack".into(),
             name: "rack, by this side’s tie rod".into(),
-            shown: newtons(force),
+            unit: Unit::Newton,
             value: force,
             words: rack(force, corner, side).into(),
             path: None,

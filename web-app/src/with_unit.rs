@@ -1,0 +1,204 @@
+//! Numbers with a unit of their own behind them, as scales, catalogues and old notes give them: `850 lb` in a field
+//! for kg, `180 lb/in` for N/mm, `60 %` for a share, `0°06′` for degrees.
+
+use std::fmt;
+
+use crate::{
+    lengths::{LengthError, Measure, parse_length},
+    numbers::{NumberError, parse_number, round_to},
+};
+
+/// Pound, kg: exact since 1959 (International Yard and Pound Agreement).
+const POUND: f64 = 0.453_592_37;
+/// Standard acceleration of free fall, m/s²: exact (3rd CGPM, 1901).
+const FREE_FALL: f64 = 9.806_65;
+/// Pound-force, N.
+const POUND_FORCE: f64 = POUND * FREE_FALL;
+/// Foot, mm.
+const FOOT: f64 = 304.8;
+/// Inch, mm.
+const INCH: f64 = crate::lengths::INCH;
+/// Decimals to which a converted number is taken: the noise of the conversion is below them.
+const DECIMALS: u8 = 6;
+
+/// Units that stand for another, with what one of them is in it.
+type Units = &'static [(&'static str, f64)];
+
+/// What may stand behind a number in a field of this unit.
+fn units(of: &str) -> Units {
+    match of {
+        // Millimetres and inches are read by `lengths`.
+        "mm" => &[("cm", 10.0), ("m", 1000.0), ("ft", FOOT)],
+        "kg" => &[("kg", 1.0), ("lbs", POUND), ("lb", POUND), ("t", 1000.0)],
+        "N" => &[
+            ("kN", 1000.0),
+            ("N", 1.0),
+            ("kgf", FREE_FALL),
+            ("kp", FREE_FALL),
+            ("lbf", POUND_FORCE),
+            ("lbs", POUND_FORCE),
+            ("lb", POUND_FORCE),
+        ],
+        "N/mm" => &[
+            ("N/mm", 1.0),
+            ("kN/m", 1.0),
+            ("N/m", 1e-3),
+            ("kgf/mm", FREE_FALL),
+            ("kg/mm", FREE_FALL),
+            ("lbf/in", POUND_FORCE / INCH),
+            ("lbs/in", POUND_FORCE / INCH),
+            ("lb/in", POUND_FORCE / INCH),
+        ],
+        "N·m" => &[
+            ("N·m", 1.0),
+            ("Nm", 1.0),
+            ("lbf·ft", POUND_FORCE * FOOT * 1e-3),
+            ("lb·ft", POUND_FORCE * FOOT * 1e-3),
+            ("lb-ft", POUND_FORCE * FOOT * 1e-3),
+            ("lb ft", POUND_FORCE * FOOT * 1e-3),
+            ("ft-lb", POUND_FORCE * FOOT * 1e-3),
+            ("ft lb", POUND_FORCE * FOOT * 1e-3),
+        ],
+        "N·m/°" => &[
+            ("N·m/°", 1.0),
+            ("Nm/°", 1.0),
+            ("N·m/deg", 1.0),
+            ("Nm/deg", 1.0),
+            ("N·m/rad", std::f64::consts::PI / 180.0),
+            ("Nm/rad", std::f64::consts::PI / 180.0),
+            ("lb·ft/°", POUND_FORCE * FOOT * 1e-3),
+            ("lb-ft/deg", POUND_FORCE * FOOT * 1e-3),
+        ],
+        "°" => &[
+            ("°", 1.0),
+            ("deg", 1.0),
+            ("′", 1.0 / 60.0),
+            ("'", 1.0 / 60.0),
+            ("’", 1.0 / 60.0),
+            ("min", 1.0 / 60.0),
+        ],
+        "g" => &[("g", 1.0), ("m/s²", 1.0 / FREE_FALL), ("m/s2", 1.0 / FREE_FALL)],
+        "" => &[("%", 0.01)],
+        _ => &[],
+    }
+}
+
+/// Why a text is not a number of a unit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum QuantityError {
+    /// Not a number.
+    Number(NumberError),
+    /// Not a length.
+    Length(LengthError),
+}
+
+impl fmt::Display for QuantityError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Number(error) => error.fmt(f),
+            Self::Length(error) => error.fmt(f),
+        }
+    }
+}
+
+impl std::error::Error for QuantityError {}
+
+/// Reads a number of a field whose unit is `unit` (empty for a share), as [`geometry_core::bounds::Bound`] names
+/// it. Without a unit behind it the number is in that one.
+///
+/// # Errors
+/// [`QuantityError`], a sentence quoting the text.
+pub fn parse_quantity(text: &str, unit: &str) -> Result<f64, QuantityError> {
+    let trimmed = text.trim();
+    if let Some(angle) = degrees_and_minutes(trimmed).filter(|_| unit == "°") {
+        return Ok(angle);
+    }
+    for (name, factor) in units(unit) {
+        let Some(number) = before(trimmed, name) else { continue };
+        // What is left must be a number by itself: `5 mm` does not end in metres.
+        if let Ok(number) = parse_number(number) {
+            let value = number * factor;
+            return Ok(if *factor == 1.0 { value } else { round_to(value, DECIMALS) });
+        }
+    }
+    if unit == "mm" {
+        return parse_length(text, Measure::Millimetre).map_err(QuantityError::Length);
+    }
+    parse_number(text).map_err(QuantityError::Number)
+}
+
+/// What stands before a unit at the end of a text; capital and small letters are the same here.
+fn before<'a>(text: &'a str, unit: &str) -> Option<&'a str> {
+    let (number, end) = text.split_at_checked(text.len().checked_sub(unit.len())?)?;
+    end.eq_ignore_ascii_case(unit).then(|| number.trim_end())
+}
+
+/// An angle as `1°30′`, the minutes below sixty; the sign is that of the whole.
+fn degrees_and_minutes(text: &str) -> Option<f64> {
+    let (degrees, minutes) = text.split_once('°')?;
+    let minutes = ["′", "'", "’", "min"].iter().find_map(|sign| minutes.strip_suffix(sign))?;
+    let (whole, part) = (parse_number(degrees).ok()?, parse_number(minutes).ok()?);
+    let fits = whole.fract() == 0.0 && (0.0..60.0).contains(&part);
+    let negative = degrees.trim_start().starts_with(['-', '\u{2212}', '\u{2013}']);
+    let size = whole.abs() + part / 60.0;
+    fits.then(|| round_to(if negative { -size } else { size }, DECIMALS))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Factors: NIST Special Publication 811 (2008), appendix B.8, from memory, to the digits it gives.
+    #[test]
+    fn other_units_are_converted() {
+        for (text, unit, value, to) in [
+            ("850 lb", "kg", 385.553_514_5, 1e-6),
+            ("3300lbs", "kg", 1_496.854_821, 1e-6),
+            ("1,5 t", "kg", 1500.0, 0.0),
+            ("180 lb/in", "N/mm", 180.0 * 0.175_126_8, 1e-5),
+            ("1 lbf/in", "N/mm", 0.175_127, 1e-6),
+            ("6 kgf/mm", "N/mm", 58.8399, 1e-9),
+            ("35 N/mm", "N/mm", 35.0, 0.0),
+            ("0.8 kN", "N", 800.0, 0.0),
+            ("100 lbf", "N", 444.822_2, 1e-4),
+            ("100 lb-ft", "N·m", 135.581_8, 1e-4),
+            ("12 Nm/deg", "N·m/°", 12.0, 0.0),
+            ("60 %", "", 0.6, 0.0),
+            ("0,62", "", 0.62, 0.0),
+            ("26 in", "mm", 660.4, 0.0),
+            ("25 1/2\"", "mm", 647.7, 0.0),
+            ("8 ft", "mm", 2438.4, 1e-9),
+            ("2.61 m", "mm", 2610.0, 1e-9),
+            ("5 mm", "mm", 5.0, 0.0),
+            ("26 cm", "mm", 260.0, 0.0),
+            ("0°06′", "°", 0.1, 0.0),
+            ("−1°30'", "°", -1.5, 0.0),
+            ("-0°30′", "°", -0.5, 0.0),
+            ("12'", "°", 0.2, 0.0),
+            ("0.5 deg", "°", 0.5, 0.0),
+            ("-0.5°", "°", -0.5, 0.0),
+            ("4.903325 m/s²", "g", 0.5, 1e-9),
+        ] {
+            let read = parse_quantity(text, unit).unwrap_or_else(|error| panic!("{text}: {error}"));
+            assert!((read - value).abs() <= to, "{text}: {read} is not {value}");
+        }
+    }
+
+    #[test]
+    fn what_is_no_quantity_of_the_unit_is_refused_as_it_was_written() {
+        for (text, unit) in [
+            ("850 lb", "mm"),
+            ("12 mm", "kg"),
+            ("60 %", "kg"),
+            ("lb", "kg"),
+            ("12 stone", "kg"),
+            ("1°75′", "°"),
+            ("1.5°30′", "°"),
+            ("", "kg"),
+            ("12abc", "N/mm"),
+        ] {
+            let error = parse_quantity(text, unit).expect_err(text).to_string();
+            assert!(text.is_empty() || error.contains(text), "{error}");
+        }
+    }
+}
