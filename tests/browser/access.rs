@@ -46,6 +46,22 @@ async fn open(browser: cornerwise_tests::browser::Browser) -> Page {
     Page::open(browser).await
 }
 
+/// The Tab key need not go through every point of the drawing.
+#[test]
+fn the_drawing_can_be_passed_over() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("forces").await;
+        browser.press("[data-show=traces]", "Tab").await;
+        let here = "document.activeElement.dataset.do || document.activeElement.id || null";
+        assert_eq!(browser.eval(here).await, "skip");
+        let wide = "document.activeElement.getBoundingClientRect().width > 100";
+        assert_eq!(browser.eval(wide).await, true, "it is seen while it has the focus");
+        browser.press_here("Enter").await;
+        browser.wait_until(&format!("({here}) === 'tab-forces'")).await;
+    });
+}
+
 #[test]
 fn every_tab_keeps_the_rules() {
     for look in LOOKS {

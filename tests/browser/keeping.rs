@@ -100,7 +100,7 @@ fn a_file_that_is_no_setup_is_refused_with_its_name_and_its_fault() {
     browse(Look::default(), async |browser| {
         let page = Page::open(browser.clone()).await;
         for (name, text, fault) in [
-            ("broken.json", "{", "EOF"),
+            ("broken.json", "{", "no setup as this page saves them (EOF"),
             ("misspelt.json", r#"{"cornerwise": 1, "frnt": {}}"#, "frnt"),
             ("later.json", r#"{"cornerwise": 2}"#, "newer"),
         ] {

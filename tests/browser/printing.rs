@@ -33,6 +33,24 @@ async fn written(browser: &Browser) -> String {
     browser.eval(text).await.as_str().unwrap_or_default().to_owned()
 }
 
+/// Both wheels are drawn: the numbers are those of the left one, and the sheet says so.
+#[test]
+fn the_paper_says_whose_numbers_it_holds() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.show("both").await;
+        browser.click("[data-do=trust]").await;
+        browser.wait_until("document.querySelector('[data-trust=toe]')").await;
+        let plain = |text: String| text.replace('\u{a0}', " ");
+        let doubt = plain(browser.text("td [data-trust=scrub_radius]").await);
+        on_paper(&browser, true).await;
+        let text = plain(written(&browser).await);
+        assert!(text.contains("Front axle, numbers of the left wheel: one wishbone"), "{text}");
+        assert!(text.contains(&format!("{doubt}; contact outboard")), "{doubt}: {text}");
+        assert!(text.contains("measured to ± 2 mm") && text.contains("wheel travel, mm"), "{text}");
+    });
+}
+
 /// A4 and A3 in centimetres, upright.
 const A4: (f64, f64) = (21.0, 29.7);
 const A3: (f64, f64) = (29.7, 42.0);

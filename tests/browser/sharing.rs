@@ -48,6 +48,8 @@ fn a_link_carries_the_setup_to_another_browser() {
     browse(Look::default(), async |browser| {
         let page = Page::open_link(browser.clone(), &link).await;
         assert_eq!(page.field("title").await, TITLE);
+        assert!(page.point("arms[0].ball_joint").await[2] == 481.5, "the table is open, as it was");
+        page.tab("readings").await;
         page.shows(Shown::of(&shared(), Axle::Front)).await;
         page.show_axle(Axle::Rear).await;
         page.shows(Shown::of(&shared(), Axle::Rear)).await;
@@ -60,6 +62,62 @@ fn a_link_carries_the_setup_to_another_browser() {
         page.reload().await;
         page.shows(Shown::of(&front_changed(|corner| corner.arms[0].ball_joint[2] = 480.0), Axle::Front))
             .await;
+    });
+}
+
+/// Whoever opens a link sees what its sender looked at.
+#[test]
+fn a_link_brings_along_what_is_looked_at() {
+    let mut link = String::new();
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.show_axle(Axle::Rear).await;
+        page.type_into("travel", "-20.5").await;
+        page.type_into("roll", "1.5").await;
+        page.show("both").await;
+        page.show("traces").await;
+        page.choose_tile("roll_centre_height").await;
+        browser.choose("[data-do=curves-against]", "roll").await;
+        page.tab("whole-car").await;
+        link = page.link().await;
+    });
+    assert_eq!(decode(&link), Ok(example()));
+    let (_, look) = link.split_once('&').expect("what is looked at");
+    assert_eq!(
+        look,
+        "axle=rear&travel=-20.5&roll=1.5&reading=roll_centre_height&show=both+paths&panel=whole-car\
+         &curves=roll+one+camber+toe+roll_centre_height+spring_motion_ratio"
+    );
+    browse(Look::default(), async |browser| {
+        let page = Page::open_link(browser.clone(), &link).await;
+        let pressed =
+            async |css: &str| browser.attribute(css, "aria-pressed").await.as_deref() == Some("true");
+        browser.wait_until("document.querySelector('[data-axle=rear]').ariaPressed === 'true'").await;
+        assert_eq!(page.field("travel").await.replace('\u{2212}', "-"), "-20.5");
+        assert_eq!(page.field("roll").await, "1.5");
+        assert!(pressed("[data-show=both]").await && pressed("[data-show=traces]").await);
+        assert!(!pressed("[data-show=ghosts]").await && !pressed("[data-show=axles]").await);
+        assert!(pressed("[data-tile=roll_centre_height]").await);
+        assert_eq!(browser.attribute("#tab-whole-car", "aria-selected").await.as_deref(), Some("true"));
+        assert_eq!(browser.value("[data-do=curves-against]").await, "roll");
+        assert_eq!(page.message("notice").await, None);
+        // What it asks for in vain is said; the setup opens all the same.
+        let page =
+            Page::open_link(browser.clone(), &format!("{}&travel=9999&rack=4", encode(&shared()))).await;
+        assert!(page.notice().await.contains("travel=9999"));
+        page.shows(Shown::at(&shared(), Axle::Front, 0.0, 4.0)).await;
+        // A link over the open page moves it too; one that asks for nothing leaves all as it stands.
+        browser
+            .eval(&format!(
+                "location.hash = '{}&travel=12&panel=forces&load=cornering+0.9'",
+                encode(&example())
+            ))
+            .await;
+        page.shows(Shown::at(&example(), Axle::Front, 12.0, 0.0)).await;
+        browser.wait_until("document.querySelector('[data-said=load]')?.textContent.includes('0.90')").await;
+        browser.eval(&format!("location.hash = '{}'", encode(&shared()))).await;
+        page.shows(Shown::at(&shared(), Axle::Front, 12.0, 0.0)).await;
+        assert!(browser.console_errors().await.is_empty());
     });
 }
 

@@ -13,6 +13,7 @@ use crate::{
     session::{
         Session,
         headline::{Choice, Headline},
+        look::Look,
         readout::Readout,
         whole_car::WholeCar,
     },
@@ -33,6 +34,8 @@ struct Opening {
     left: Option<Document>,
     /// What could not be opened.
     trouble: Option<String>,
+    /// What the link asks to be looked at.
+    look: Look,
 }
 
 fn opening() -> Opening {
@@ -42,18 +45,21 @@ fn opening() -> Opening {
     };
     let fragment = address::fragment();
     if fragment.len() < 2 {
-        return Opening { document: kept.unwrap_or_else(setup::example), left: None, trouble };
+        let document = kept.unwrap_or_else(setup::example);
+        return Opening { document, left: None, trouble, look: Look::default() };
     }
     match sharing::decode(&fragment) {
         Ok(document) => {
             address::clear_fragment();
             let left = kept.filter(|kept| *kept != document);
-            Opening { document, left, trouble: None }
+            let (look, trouble) = Look::read(&fragment);
+            Opening { document, left, trouble, look }
         }
         Err(error) => Opening {
             document: kept.unwrap_or_else(setup::example),
             left: None,
             trouble: Some(format!("The link was not opened: {error}. Your last setup is shown instead.")),
+            look: Look::default(),
         },
     }
 }
@@ -61,7 +67,7 @@ fn opening() -> Opening {
 /// The whole page.
 #[component]
 pub fn App() -> impl IntoView {
-    let Opening { document, left, trouble } = opening();
+    let Opening { document, left, trouble, look } = opening();
     let session = Session::new(document);
     if let Some(left) = left {
         session.recent.leave(&session, session.recent.new_number(), &left);
@@ -71,6 +77,7 @@ pub fn App() -> impl IntoView {
         session.complain(trouble);
     }
     session.convention.set(storage::convention());
+    session.look_at(&look);
     provide_context(session);
     keep_in_store(session);
     let headline = Headline::new(session);
@@ -272,6 +279,11 @@ fn open_links(session: Session) {
             Ok(document) => {
                 address::clear_fragment();
                 session.open(document);
+                let (look, fault) = Look::read(&fragment);
+                session.look_at(&look);
+                if let Some(fault) = fault {
+                    session.complain(fault);
+                }
             }
             Err(error) => session
                 .complain(format!("The link was not opened: {error} Your last setup is shown instead.")),

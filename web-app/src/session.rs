@@ -7,6 +7,7 @@
 pub mod curves;
 pub mod forces;
 pub mod headline;
+pub mod look;
 pub mod printed;
 pub mod readout;
 pub mod recent;

@@ -1,4 +1,5 @@
-//! A setup as a link, the fragment `#s=…` of the page's address, and as the text of a file.
+//! A setup as a link, the fragment `#s=…` of the page's address, and as the text of a file. Behind an `&` a
+//! link may say what is looked at, which `session::look` reads.
 //!
 //! The fragment is base64url without padding of: one byte for the version, the document
 //! in integers (`wire`), and a CRC-32 of all before it, least byte first, so that a link
@@ -101,6 +102,8 @@ pub fn decode(link: &str) -> Result<Document, LinkError> {
         return Err(LinkError::TooLong { length: link.len() });
     }
     let (_, code) = link.split_once(PREFIX).ok_or(LinkError::NotALink)?;
+    // What is looked at may stand behind it.
+    let code = code.split('&').next().unwrap_or_default();
     let code: String = code.chars().filter(|c| !c.is_whitespace()).collect();
     let bytes = Base64UrlUnpadded::decode_vec(&code).map_err(|_| LinkError::Damaged)?;
     // Every version ends with the checksum, so that damage is not taken for a new version.

@@ -34,7 +34,7 @@ pub fn ReferenceMenu() -> impl IntoView {
             session.notice.set(None);
             match files::read(&file).await.map(|text| evaluate::read_document(&text)) {
                 Some(Ok(document)) => session.set_reference(document),
-                Some(Err(error)) => session.complain(format!("{} was not opened: {error}.", file.name())),
+                Some(Err(error)) => session.complain(describe::setup::not_opened(&file.name(), &error)),
                 None => session.complain(format!("{} cannot be read.", file.name())),
             }
             open.set(false);
@@ -105,6 +105,9 @@ pub fn ReferenceBar() -> impl IntoView {
             kept.as_ref().is_some_and(|kept| session.document().with(|document| *document == kept.document))
         })
     });
+    let same_title = Memo::new(move |_| {
+        title.get().is_some_and(|title| session.document().with(describe::setup::title) == title)
+    });
     move || {
         title.get().map(|title| {
             view! {
@@ -115,6 +118,7 @@ pub fn ReferenceBar() -> impl IntoView {
                         <b data-reference-title="">{title}</b>
                         {move || other_layout.get().map(|words| format!(", {words}"))}
                         {move || same.get().then_some(", so far the same")}
+                        {move || (same_title.get() && !same.get()).then_some(" as it was kept, under the same title")}
                         ". A difference is this setup’s number less the reference’s. "
                         {move || reference.trouble.get().map(|text| view! { <span data-reference-trouble="">{text}</span> })}
                     </p>

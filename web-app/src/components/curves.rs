@@ -206,7 +206,7 @@ fn Legend(session: Session) -> impl IntoView {
                 _ => "",
             }}
             {move || (!view.table.get() && stops.get()).then(|| view! {
-                <span>{words::beyond(view.against.get())}</span>
+                <span>"Shaded: " {words::beyond(view.against.get())}</span>
             })}
             {move || ends.get().then_some(view! { <span>"× the linkage ends"</span> })}
             {move || Some(refused.get()).filter(|text| !text.is_empty()).map(|text| view! {

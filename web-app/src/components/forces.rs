@@ -45,7 +45,6 @@ fn LoadCase() -> impl IntoView {
     };
     let numbers = CaseKind::ALL.into_iter().filter_map(|kind| {
         let (label, unit) = words::number_of(kind)?;
-        let bound = if kind == CaseKind::Bump { bounds::TIMES_STATIC } else { bounds::ACCELERATION };
         // Each kind keeps its own field, and with it a text that is wrong.
         Some(view! {
             <div hidden=move || load.kind.get() != kind>
@@ -55,7 +54,7 @@ fn LoadCase() -> impl IntoView {
                     unit=Signal::stored(unit.to_string())
                     value=Signal::derive(move || load.number(kind))
                     set=move |number| load.set_number(kind, number)
-                    bound=Signal::stored(bound)
+                    bound=words::bound_of(kind)
                 />
             </div>
         })

@@ -1,6 +1,6 @@
 //! The line at the top: title, axle, layout, undo, sharing, files.
 
-use geometry_core::setup::{Axle, Side};
+use geometry_core::setup::{self, Axle, Side};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use wasm_bindgen::JsCast;
@@ -8,6 +8,7 @@ use wasm_bindgen::JsCast;
 use super::{beside::ReferenceMenu, print::print, recent::RecentMenu};
 use crate::{
     app::session,
+    describe,
     edit::{Edit, TextField},
     effects::{address, clipboard, files},
     history::Gesture,
@@ -151,7 +152,14 @@ fn Layouts() -> impl IntoView {
             // A complaint of the edit or of the store matters more.
             if session.notice.with_untracked(Option::is_none) {
                 let (name, what) = (preset.name(), preset.description());
-                session.tell(format!("{name}: {what} Undo brings the corner back."));
+                // Else masses and heights of an invented car pass for those of the car at hand.
+                let invented = session.document().with_untracked(|d| d.vehicle == setup::example().vehicle);
+                let still = if invented {
+                    " Wheelbase, masses and shares are still those of the invented car: Car and wheel."
+                } else {
+                    ""
+                };
+                session.tell(format!("{name}: {what} Undo brings the corner back.{still}"));
             }
         }
         // Back to its heading: it is a menu, not a state.
@@ -176,12 +184,15 @@ fn Share() -> impl IntoView {
     let session = session();
     let link = RwSignal::new(None::<String>);
     let copy = move |_| {
-        let fragment = session.document().with_untracked(sharing::encode);
+        let fragment =
+            session.document().with_untracked(sharing::encode) + &untrack(|| session.look()).text();
         let address = address::with_fragment(&fragment);
         link.set(Some(address.clone()));
         spawn_local(async move {
             if clipboard::copy(&address).await {
-                session.tell("The link is on the clipboard; it holds the whole setup.".into());
+                session.tell(
+                    "The link is on the clipboard; it holds the whole setup and what is shown of it.".into(),
+                );
             } else {
                 session.tell(
                     "This browser does not let the page copy; mark the link and copy it by hand.".into(),
@@ -205,7 +216,7 @@ fn Share() -> impl IntoView {
         spawn_local(async move {
             match files::read(&file).await.map(|text| evaluate::read_document(&text)) {
                 Some(Ok(document)) => session.open(document),
-                Some(Err(error)) => session.complain(format!("{} was not opened: {error}.", file.name())),
+                Some(Err(error)) => session.complain(describe::setup::not_opened(&file.name(), &error)),
                 None => session.complain(format!("{} cannot be read.", file.name())),
             }
             // The same file may be chosen again.
@@ -214,7 +225,7 @@ fn Share() -> impl IntoView {
     };
     view! {
         <div class="group" role="group" aria-label="Share">
-            <button data-do="link" title="A link that holds the whole setup" on:click=copy>"Copy link"</button>
+            <button data-do="link" title="A link that holds the whole setup and what is shown of it" on:click=copy>"Copy link"</button>
             {move || link.get().map(|address| view! {
                 <input
                     type="text"

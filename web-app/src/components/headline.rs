@@ -60,9 +60,10 @@ fn Tile(quantity: Quantity, axle: Axle) -> impl IntoView {
                 <span class="value">
                     <span class="figure" data-headline=quantity.name() node_ref=figure.place()></span>
                 </span>
+                <TrustWords quantity=quantity />
                 <DifferenceWords quantity=quantity />
             </span>
-            <span class="words"><TrustWords quantity=quantity /> {move || told.words.get()}</span>
+            <span class="words">{move || told.words.get()}</span>
         </button>
     }
 }

@@ -13,16 +13,6 @@ use crate::{
     session::{Tab, whole_car},
 };
 
-const TABS: [(Tab, &str, &str); 7] = [
-    (Tab::Readings, "readings", "Readings"),
-    (Tab::Pivots, "pivots", "Pivots"),
-    (Tab::Car, "car", "Car and wheel"),
-    (Tab::Both, "both", "Both wheels"),
-    (Tab::WholeCar, "whole-car", "Whole car"),
-    (Tab::Forces, "forces", "Forces"),
-    (Tab::Matters, "matters", "What matters"),
-];
-
 /// Whether a panel is open; in each panel's context.
 #[derive(Clone, Copy)]
 pub(super) struct Open(pub(super) Memo<bool>);
@@ -34,7 +24,8 @@ pub fn Panel() -> impl IntoView {
     let open = session().tab;
     let whole_car = expect_context::<whole_car::WholeCar>();
     Effect::new(move |_| whole_car.open.set(open.get() == Tab::WholeCar));
-    let tabs = TABS.map(|(tab, name, label)| {
+    let tabs = Tab::ALL.map(|tab| {
+        let name = tab.name();
         view! {
             <button
                 role="tab"
@@ -44,7 +35,7 @@ pub fn Panel() -> impl IntoView {
                 tabindex=move || if open.get() == tab { "0" } else { "-1" }
                 on:click=move |_| open.set(tab)
             >
-                {label}
+                {tab.label()}
             </button>
         }
     });
@@ -53,18 +44,18 @@ pub fn Panel() -> impl IntoView {
         if event.ctrl_key() || event.alt_key() || event.meta_key() {
             return;
         }
-        let here = TABS.iter().position(|(tab, ..)| *tab == open.get_untracked()).unwrap_or(0);
+        let here = Tab::ALL.iter().position(|tab| *tab == open.get_untracked()).unwrap_or(0);
         let to = match event.key().as_str() {
-            "ArrowRight" => (here + 1) % TABS.len(),
-            "ArrowLeft" => (here + TABS.len() - 1) % TABS.len(),
+            "ArrowRight" => (here + 1) % Tab::ALL.len(),
+            "ArrowLeft" => (here + Tab::ALL.len() - 1) % Tab::ALL.len(),
             "Home" => 0,
-            "End" => TABS.len() - 1,
+            "End" => Tab::ALL.len() - 1,
             _ => return,
         };
         event.prevent_default();
-        let (tab, name, _) = TABS[to];
+        let tab = Tab::ALL[to];
         open.set(tab);
-        let button = document().get_element_by_id(&format!("tab-{name}"));
+        let button = document().get_element_by_id(&format!("tab-{}", tab.name()));
         if let Some(button) = button.and_then(|button| button.dyn_into::<HtmlElement>().ok()) {
             // Only a window that is closing refuses it.
             let _ = button.focus();
@@ -97,7 +88,7 @@ fn TabPanel(tab: Tab, children: ChildrenFn) -> impl IntoView {
             children()
         })
     };
-    let name = TABS.into_iter().find(|(other, ..)| *other == tab).map_or("", |(_, name, _)| name);
+    let name = tab.name();
     view! {
         <div
             role="tabpanel"

@@ -2,7 +2,7 @@
 
 use geometry_core::{
     readings::{Quantity, quantity::Question},
-    setup::Axle,
+    setup::{Axle, Side},
 };
 use leptos::{ev, html, prelude::*};
 use wasm_bindgen::{JsCast, closure::Closure};
@@ -126,8 +126,13 @@ fn facts(session: Session) -> Facts {
         let way = if roll > 0.0 { "right" } else { "left" };
         format!(", the body leans {}° to the {way}", format_number(roll.abs(), 2))
     };
+    let what = match (session.wheels().both.get(), session.side.get()) {
+        (true, _) => "axle, numbers of the left wheel",
+        (false, Side::Left) => "left corner",
+        (false, Side::Right) => "right corner, drawn as in a mirror",
+    };
     Facts {
-        corner: format!("{name} left corner: {}", layout.unwrap_or_else(|| "not described".into())),
+        corner: format!("{name} {what}: {}", layout.unwrap_or_else(|| "not described".into())),
         state: format!(
             "travel {}, rack {}{lean}",
             place(state.travel, "bump", "rebound"),

@@ -13,7 +13,7 @@ use super::{beside, curves::CurveSheet, empty::EmptySheet};
 use crate::{
     app::session,
     describe,
-    effects::{self, drawn::Drawn},
+    effects::{self, drawn::Drawn, focus},
     scene::{
         self, Layer, Pen, Shape, both, chosen, construction, forces, labels, other_axle, parts, paths,
         trouble,
@@ -79,6 +79,13 @@ pub fn SheetView() -> impl IntoView {
     view! {
         <section class="sheet" aria-label="Drawing sheet">
             <Tools hand=hand />
+            <button
+                class="skip"
+                data-do="skip"
+                on:click=move |_| focus::go_to(format!("#tab-{}", session.tab.get_untracked().name()))
+            >
+                "Past the drawing, to the numbers"
+            </button>
             <div class="sheet-room">
                 <div class="paper" node_ref=place>
                     <svg

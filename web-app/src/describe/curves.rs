@@ -31,12 +31,12 @@ pub fn axis(against: Against) -> String {
     .into()
 }
 
-/// What the shaded ends of the charts mean.
+/// What is beyond the ends that a setup names.
 #[must_use]
 pub fn beyond(against: Against) -> &'static str {
     match against {
-        Against::Rack => "Shaded: beyond the lock",
-        Against::Travel | Against::Roll => "Shaded: beyond the stop",
+        Against::Rack => "beyond the lock",
+        Against::Travel | Against::Roll => "beyond the stop",
     }
 }
 

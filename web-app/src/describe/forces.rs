@@ -5,6 +5,7 @@ mod table;
 pub use table::{Group, Row, table};
 
 use geometry_core::{
+    bounds::{self, Bound},
     setup::{Axle, Corner, Point, RACK_DIRECTION, Side},
     solve::State,
     statics::{Case, Forces, ForcesError, Load, LoadAxes, LoadPoint, ReactedBy, SteeringKick, Support},
@@ -111,6 +112,12 @@ pub fn kind(kind: CaseKind) -> &'static str {
         CaseKind::Bump => "Over a bump",
         CaseKind::Free => "Loads of your own",
     }
+}
+
+/// What the number of a kind of case may be.
+#[must_use]
+pub fn bound_of(kind: CaseKind) -> Bound {
+    if kind == CaseKind::Bump { bounds::TIMES_STATIC } else { bounds::ACCELERATION }
 }
 
 /// What the number of a kind of case is, and its unit; none where it has none.

@@ -1,5 +1,6 @@
 //! A setup as a whole, in words: its title and how its corners are built.
 
+use evaluate::ReadError;
 use geometry_core::setup::{Axle, Corner, Document};
 
 /// The title between quotation marks, or that there is none.
@@ -8,6 +9,17 @@ pub fn title(document: &Document) -> String {
     match document.title.trim() {
         "" => "The setup without a title".into(),
         title => format!("“{title}”"),
+    }
+}
+
+/// Why a file was not opened.
+#[must_use]
+pub fn not_opened(file: &str, error: &ReadError) -> String {
+    match error {
+        ReadError::Text { field, message } if field.is_empty() || field == "." => {
+            format!("{file} was not opened: it is no setup as this page saves them ({message}).")
+        }
+        error => format!("{file} was not opened: {error}."),
     }
 }
 

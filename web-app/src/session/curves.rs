@@ -376,6 +376,13 @@ impl CurveView {
     pub fn choice(&self) -> Choice {
         Choice { charts: self.charts.get(), against: self.against.get(), both: self.both.get() }
     }
+
+    /// Shows what was kept.
+    pub(super) fn choose(&self, choice: Choice) {
+        self.charts.set(choice.charts);
+        self.against.set(choice.against);
+        self.both.set(choice.both);
+    }
 }
 
 /// The ends of the axis: the same for all corners as long as their stops lie within.

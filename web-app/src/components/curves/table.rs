@@ -49,6 +49,12 @@ pub fn Table(
     let body = move || {
         let (against, both) = (view.against.get(), view.both.get());
         let axle = session.axle.get();
+        let stops: Vec<f64> = view.subjects.with(|subjects| {
+            let shown = subjects.iter().flatten().filter(|subject| subject.axle == axle);
+            shown.flat_map(|subject| subject.stops(against)).collect()
+        });
+        let is_beyond =
+            |input: f64| stops.iter().any(|stop| if *stop > 0.0 { input > *stop } else { input < *stop });
         view.rows.with(|rows| view! {
             <table data-curve-numbers="">
                 <caption>{words::caption(against, axle, both)}</caption>
@@ -70,8 +76,11 @@ pub fn Table(
                 </thead>
                 <tbody>
                     {rows.inputs.iter().enumerate().map(|(i, input)| view! {
-                        <tr data-input=format_number(*input, decimals(against))>
-                            <th scope="row">{format_number(*input, decimals(against))}</th>
+                        <tr data-input=format_number(*input, decimals(against)) class:beyond=is_beyond(*input)>
+                            <th scope="row">
+                                {is_beyond(*input).then(|| view! { <span class="axle">{words::beyond(against)} " "</span> })}
+                                {format_number(*input, decimals(against))}
+                            </th>
                             {columns(rows).map(|(quantity, chart, line)| {
                                 let line = &rows.lines[line];
                                 let value = line.of(chart).get(i).copied().flatten();

@@ -47,7 +47,7 @@ fn one(paper: &mut Paper, curve: &Curve, area: Area) {
         left: area.left + 9.0,
         top: area.top + 5.5,
         right: area.right - 2.5,
-        bottom: area.bottom - 5.0,
+        bottom: area.bottom - 7.0,
     };
     let values = curve.points.iter().chain(&curve.reference).map(|point| point.1);
     let Some((ticks, decimals)) = ticks(values, curve.decimals) else {
@@ -68,8 +68,12 @@ fn one(paper: &mut Paper, curve: &Curve, area: Area) {
         let travel = share * curve.reach;
         let x = at_x(travel);
         paper.line("grid", [x, plot.top], [x, plot.bottom]);
-        paper.text("ink", [x, plot.bottom + 3.0], 1.6, Anchor::Middle, &format_number(travel, 0));
+        // In a narrow chart every other one.
+        if plot.width() > 32.0 || share.abs() != 0.5 {
+            paper.text("ink", [x, plot.bottom + 3.0], 1.6, Anchor::Middle, &format_number(travel, 0));
+        }
     }
+    paper.text("soft", [plot.right, plot.bottom + 5.4], 1.6, Anchor::End, "wheel travel, mm");
     let path = |points: &[(f64, f64)]| points.iter().map(|(x, y)| [at_x(*x), at_y(*y)]).collect::<Vec<_>>();
     paper.polyline("reference", &path(&curve.reference));
     paper.polyline("curve", &path(&curve.points));

@@ -1,0 +1,256 @@
+//! What is looked at, as a link brings it along behind the setup: `#s=…&travel=-30&reading=scrub_radius`.
+//!
+//! Only what is not as a page opens is written. Words that this page does not know are passed over: a later page
+//! may write more.
+
+use std::fmt::Write as _;
+
+use geometry_core::{
+    bounds::{self, Bound},
+    readings::Quantity,
+    setup::{Axle, Side},
+};
+use leptos::prelude::*;
+
+use super::{Moving, Session, Tab, curves::Choice};
+use crate::{
+    describe::forces::{CaseKind, bound_of, number_of},
+    numbers::{DecimalMark, field_text},
+};
+
+/// What is looked at; as a page opens by default.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Look {
+    /// Whether it is the rear axle's corner.
+    pub rear: bool,
+    /// Whether it is the right corner of a setup that describes one.
+    pub right: bool,
+    /// Travel and rack, mm, and the body's lean, °.
+    pub moved: [f64; 3],
+    /// The reading whose construction is drawn.
+    pub reading: Option<Quantity>,
+    /// What is drawn besides.
+    pub shown: [bool; 4],
+    /// The panel that is open.
+    pub tab: Option<Tab>,
+    /// The curves.
+    pub curves: Option<Choice>,
+    /// The load case and its number, with its arrows on the sheet.
+    pub load: Option<(CaseKind, f64)>,
+}
+
+/// What moves, with its range, in the order of [`Look::moved`].
+const MOVED: [(&str, Moving, Bound); 3] = [
+    ("travel", Moving::Travel, bounds::TRAVEL),
+    ("rack", Moving::Rack, bounds::RACK),
+    ("roll", Moving::Roll, bounds::ROLL),
+];
+
+/// What is drawn besides, in the order of [`Look::shown`].
+const SHOWN: [&str; 4] = ["both", "axles", "ends", "paths"];
+
+impl Look {
+    /// As the end of a link, empty where all is as a page opens.
+    #[must_use]
+    pub fn text(&self) -> String {
+        let mut text = String::new();
+        let mut add = |name: &str, value: &str| {
+            // Writing to a String cannot fail.
+            let _ = write!(text, "&{name}={value}");
+        };
+        if self.rear {
+            add("axle", "rear");
+        }
+        if self.right {
+            add("side", "right");
+        }
+        for ((name, ..), value) in MOVED.into_iter().zip(self.moved) {
+            if value != 0.0 {
+                add(name, &plain(value));
+            }
+        }
+        if let Some(reading) = self.reading {
+            add("reading", reading.name());
+        }
+        let shown: Vec<&str> =
+            SHOWN.into_iter().zip(self.shown).filter(|(_, shown)| *shown).map(|(name, _)| name).collect();
+        if !shown.is_empty() {
+            add("show", &shown.join("+"));
+        }
+        if let Some(tab) = self.tab {
+            add("panel", tab.name());
+        }
+        if let Some(curves) = &self.curves {
+            add("curves", &curves.text().replace(' ', "+"));
+        }
+        if let Some((kind, number)) = self.load {
+            let number = number_of(kind).map(|_| format!("+{}", plain(number)));
+            add("load", &format!("{}{}", kind.name(), number.unwrap_or_default()));
+        }
+        text
+    }
+
+    /// From a link, and what in it means nothing, as a sentence.
+    #[must_use]
+    pub fn read(link: &str) -> (Self, Option<String>) {
+        let mut look = Self::default();
+        let mut fault = None;
+        for part in link.split('&').skip(1) {
+            let part: String = part.chars().filter(|c| !c.is_whitespace()).collect();
+            let Some((name, value)) = part.split_once('=') else { continue };
+            if look.take(name, value).is_none() && fault.is_none() {
+                let part: String = part.chars().take(60).collect();
+                fault = Some(format!("The link asks to show “{part}”, which is nothing that can be shown."));
+            }
+        }
+        (look, fault)
+    }
+
+    /// Takes one part of a link; none where its value means nothing.
+    fn take(&mut self, name: &str, value: &str) -> Option<()> {
+        match name {
+            "axle" => self.rear = one_of(value, ["front", "rear"])? == 1,
+            "side" => self.right = one_of(value, ["left", "right"])? == 1,
+            "reading" => {
+                self.reading = Some(Quantity::ALL.into_iter().find(|quantity| quantity.name() == value)?);
+            }
+            "show" => {
+                for word in value.split('+') {
+                    *self.shown.get_mut(one_of(word, SHOWN)?)? = true;
+                }
+            }
+            "panel" => self.tab = Some(Tab::ALL.into_iter().find(|tab| tab.name() == value)?),
+            "curves" => self.curves = Some(Choice::read(&value.replace('+', " "))),
+            "load" => {
+                let (kind, number) = value.split_once('+').unwrap_or((value, "0"));
+                let kind = CaseKind::ALL.into_iter().find(|known| known.name() == kind)?;
+                let number = number.parse().ok().filter(|number| bound_of(kind).allows(*number))?;
+                self.load = Some((kind, number));
+            }
+            _ => {
+                let Some(i) = MOVED.iter().position(|(known, ..)| *known == name) else { return Some(()) };
+                let number = value.parse().ok().filter(|number| MOVED[i].2.allows(*number))?;
+                self.moved[i] = number;
+            }
+        }
+        Some(())
+    }
+}
+
+fn one_of<const COUNT: usize>(word: &str, words: [&str; COUNT]) -> Option<usize> {
+    words.iter().position(|known| *known == word)
+}
+
+/// A number as programs read it.
+fn plain(value: f64) -> String {
+    field_text(value, DecimalMark::Point).replace('\u{2212}', "-")
+}
+
+impl Session {
+    /// What is looked at.
+    #[must_use]
+    pub fn look(&self) -> Look {
+        let (wheels, range, load) = (self.wheels(), self.range(), self.load());
+        let arrows = self.tab.get() == Tab::Forces || load.kept.get();
+        let kind = load.kind.get();
+        let curves = self.curves.choice();
+        Look {
+            rear: self.axle.get() == Axle::Rear,
+            right: self.side.get() == Side::Right,
+            moved: MOVED.map(|(_, moving, _)| self.moved(moving)),
+            reading: self.chosen.get(),
+            shown: [wheels.both.get(), self.axles().both.get(), range.ghosts.get(), range.traces.get()],
+            tab: Some(self.tab.get()).filter(|tab| *tab != Tab::Readings),
+            curves: (curves != Choice::default()).then_some(curves),
+            // Loads of one's own are no part of a link.
+            load: (arrows && kind != CaseKind::Free).then(|| (kind, load.number(kind))),
+        }
+    }
+
+    /// Looks at what a link asks for, as far as the setup has it; where it asks for nothing all stays.
+    pub fn look_at(&self, look: &Look) {
+        if *look == Look::default() {
+            return;
+        }
+        let axle = if look.rear { Axle::Rear } else { Axle::Front };
+        let (there, right) = self.document.with_untracked(|document| {
+            (document.corner(axle).is_some(), document.right_corner(axle).is_some())
+        });
+        if there && axle != self.axle.get_untracked() {
+            self.show_axle(axle);
+        }
+        if let Some(curves) = &look.curves {
+            self.curves.choose(curves.clone());
+        }
+        if let Some((kind, number)) = look.load {
+            self.load().kind.set(kind);
+            self.load().set_number(kind, number);
+            self.load().kept.set(look.tab != Some(Tab::Forces));
+        }
+        let [both, axles, ends, paths] = look.shown;
+        let (wheels, range) = (self.wheels(), self.range());
+        wheels.both.set(both);
+        self.axles().both.set(axles);
+        range.ghosts.set(ends);
+        range.traces.set(paths);
+        for ((_, moving, _), value) in MOVED.into_iter().zip(look.moved) {
+            self.move_to(moving, value);
+        }
+        if look.right && right {
+            self.show_side(Side::Right);
+        }
+        self.chosen.set(look.reading);
+        self.tab.set(look.tab.unwrap_or(Tab::Readings));
+        self.fit();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_look_comes_back_from_a_link() {
+        assert_eq!(Look::default().text(), "");
+        let look = Look {
+            rear: true,
+            right: true,
+            moved: [-30.5, 0.0, 2.0],
+            reading: Some(Quantity::AntiDrivingHub),
+            shown: [true, false, true, false],
+            tab: Some(Tab::WholeCar),
+            curves: Some(Choice { both: true, charts: vec![Quantity::Toe], ..Choice::default() }),
+            load: Some((CaseKind::Cornering, -0.8)),
+        };
+        let text = look.text();
+        assert!(
+            text.bytes().all(|b| b.is_ascii_graphic() && !matches!(b, b'#' | b'%' | b'"' | b'<')),
+            "{text}"
+        );
+        assert_eq!(Look::read(&format!("#s=AAAA{text}")), (look, None));
+        let standing = Look { load: Some((CaseKind::Standing, 0.0)), ..Look::default() };
+        assert_eq!(Look::read(&format!("#s=AAAA{}", standing.text())), (standing, None));
+    }
+
+    #[test]
+    fn what_means_nothing_is_said_and_what_a_later_page_writes_is_passed_over() {
+        assert_eq!(Look::read("#s=AAAA&later=7&"), (Look::default(), None));
+        for bad in [
+            "travel=9999",
+            "travel=NaN",
+            "roll=x",
+            "axle=middle",
+            "reading=beauty",
+            "show=both+all",
+            "panel=secret",
+            "load=bump+1e9",
+            "load=flying",
+        ] {
+            let (look, fault) = Look::read(&format!("#s=AAAA&{bad}&rack=5"));
+            assert!(fault.is_some_and(|fault| fault.contains(bad)), "{bad}");
+            assert_eq!(look.moved[1], 5.0, "the rest is taken: {bad}");
+        }
+        let broken = Look::read("#s=AAAA&travel=\n-1\r\n2.5").0;
+        assert_eq!(broken.moved[0], -12.5, "a message may break the line");
+    }
+}
