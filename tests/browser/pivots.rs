@@ -260,6 +260,37 @@ fn named_lines_with_decimal_commas_and_thousands_are_pasted_by_the_button() {
     });
 }
 
+/// A report with names of its own: each is told once what it means, and the next report knows.
+#[test]
+fn names_from_elsewhere_are_given_a_meaning() {
+    browse(Look { width: 390, height: 844, dark: false }, async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("pivots").await;
+        page.paste_pivots("P1,-117.5,408.1,229\nP2,0,790.25,312").await;
+        assert!(page.line(1).await.contains("no point is called “P1”"));
+        assert!(!page.can_apply().await);
+        let choice = |line: usize| format!("dialog.paste [data-line=\"{line}\"] [data-choice=meaning]");
+        browser.choose(&choice(1), "links[2].inboard").await;
+        browser.wait_until("!document.querySelector('[data-do=apply]').disabled").await;
+        browser.wait_until("document.activeElement.dataset.choice === 'meaning'").await;
+        browser.choose(&choice(2), "wheel.centre").await;
+        browser.wait_until("!document.querySelector('[data-said=left-out]')").await;
+        assert!(!page.is_too_wide().await);
+        page.apply().await;
+        let changed = front_changed(|corner| {
+            corner.links[2].inboard = [-117.5, 408.1, 229.0];
+            corner.wheel.centre[1] = 790.25;
+        });
+        assert_eq!(document(&page).await, changed);
+        page.paste_pivots("p1\t-118\t408\t229").await;
+        assert!(page.can_apply().await);
+        assert_eq!(browser.value(&choice(1)).await, "links[2].inboard");
+        browser.choose(&choice(1), "").await;
+        browser.wait_until("document.querySelector('[data-do=apply]').disabled").await;
+        assert!(browser.console_errors().await.is_empty());
+    });
+}
+
 #[test]
 fn a_comma_that_can_mean_two_things_is_asked_about() {
     browse(Look::default(), async |browser| {

@@ -112,6 +112,8 @@ pub enum Outcome {
     Point(Row),
     /// The names of the columns.
     Heading,
+    /// Its numbers can be read, but no point has its name: the person says which is meant.
+    Unknown(String),
     /// It could not be read, and why.
     Wrong(String),
 }
@@ -123,6 +125,8 @@ pub struct Row {
     pub path: PointPath,
     /// What the page calls it.
     pub name: String,
+    /// What the block calls it, where a person has said that this point is meant by it.
+    pub given: Option<String>,
     /// Where it is, mm in the document's axes.
     pub before: Point,
     /// Where it goes.
@@ -169,7 +173,14 @@ impl Reading {
     /// How many lines could not be read.
     #[must_use]
     pub fn unread(&self) -> usize {
-        self.lines.iter().filter(|line| matches!(line.outcome, Outcome::Wrong(_))).count()
+        let unread = |line: &&Line| matches!(line.outcome, Outcome::Wrong(_) | Outcome::Unknown(_));
+        self.lines.iter().filter(unread).count()
+    }
+
+    /// How many lines have numbers that can be read, whether or not their names can.
+    fn readable(&self) -> usize {
+        let readable = |line: &&Line| matches!(line.outcome, Outcome::Point(_) | Outcome::Unknown(_));
+        self.lines.iter().filter(readable).count()
     }
 }
 
@@ -184,6 +195,25 @@ pub struct Ground<'a> {
     pub side: Side,
     /// Where lines without a name go.
     pub start: Start,
+    /// Which points other names mean, as the person has said.
+    pub meant: &'a [Meant],
+}
+
+/// A name that is none of the table's, and the point that is meant by it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Meant {
+    /// The name's letters and digits.
+    name: String,
+    path: PointPath,
+}
+
+impl Meant {
+    /// Says that a name means a point, or no more; a name means one.
+    pub fn say(all: &mut Vec<Self>, name: &str, path: Option<PointPath>) {
+        let name = split::letters(name);
+        all.retain(|meant| meant.name != name);
+        all.extend(path.map(|path| Self { name, path }));
+    }
 }
 
 /// Whether a text pasted into one cell is a block of cells and not one number.
@@ -216,10 +246,11 @@ pub fn read(text: &str, ground: Ground<'_>) -> Vec<Reading> {
             }
             let reading = read_as(text, Manner { separator, mark }, ground);
             let points = reading.points();
-            let most = best.first().map_or(0, |(points, _)| points.len());
-            if best.is_empty() || points.len() > most {
+            let (readable, most) = (reading.readable(), best.first().map_or(0, |(_, best)| best.readable()));
+            if best.is_empty() || readable > most {
                 best = vec![(points, reading)];
-            } else if points.len() == most && most > 0 && best.iter().all(|(other, _)| *other != points) {
+            } else if readable == most && !points.is_empty() && best.iter().all(|(other, _)| *other != points)
+            {
                 best.push((points, reading));
             }
         }
@@ -228,7 +259,7 @@ pub fn read(text: &str, ground: Ground<'_>) -> Vec<Reading> {
 }
 
 fn read_as(text: &str, manner: Manner, ground: Ground<'_>) -> Reading {
-    let known = |name: &str| find(name, ground.targets).is_ok();
+    let known = |name: &str| find(name, ground).is_ok();
     let lines = text.trim_start_matches('\u{feff}').lines().zip(1..);
     let mut filled =
         lines.filter(|(line, _)| line.contains(|c: char| !c.is_whitespace() && c != ';' && c != ','));
@@ -257,7 +288,8 @@ fn read_as(text: &str, manner: Manner, ground: Ground<'_>) -> Reading {
                     Some(line) => Outcome::Wrong(format!("{} was given before, in line {line}", row.name)),
                     None => Outcome::Point(row),
                 },
-                Err(reason) => Outcome::Wrong(reason),
+                Err(Fault::Unknown(name)) => Outcome::Unknown(name),
+                Err(Fault::Other(reason)) => Outcome::Wrong(reason),
             },
         };
         read.push(Line { number, text: shortened(line), outcome });
@@ -276,6 +308,20 @@ fn taken(lines: &[Line], path: PointPath) -> Option<usize> {
     lines.iter().find(moves).map(|line| line.number)
 }
 
+/// Why a line is no point.
+enum Fault {
+    /// No point has its name.
+    Unknown(String),
+    /// Anything else, as a sentence.
+    Other(String),
+}
+
+impl From<String> for Fault {
+    fn from(reason: String) -> Self {
+        Self::Other(reason)
+    }
+}
+
 /// What goes on from line to line.
 struct Walk<'a> {
     ground: Ground<'a>,
@@ -288,17 +334,31 @@ struct Walk<'a> {
 }
 
 impl Walk<'_> {
-    fn row(&mut self, cells: &split::Cells) -> Result<Row, String> {
-        let targets = self.ground.targets;
+    fn row(&mut self, cells: &split::Cells) -> Result<Row, Fault> {
         // A line that cannot be read still takes its place, so that those after it keep theirs.
         let here = self.next;
         self.next = here.saturating_add(1);
-        let number = match &cells.name {
-            Some(name) => find(name, targets)?,
-            None => here,
+        let found = cells.name.as_ref().map_or(Ok((here, false)), |name| find(name, self.ground));
+        let (number, by_hand) = match found {
+            Ok(found) => found,
+            // Numbers that can be read tell a point of another name from any other line.
+            Err(Fault::Unknown(name)) => {
+                let is_point = self.placed(cells, [0.0; 3]).is_ok();
+                let reason = || format!("no point is called “{name}”").into();
+                return Err(if is_point { Fault::Unknown(name) } else { reason() });
+            }
+            Err(other) => return Err(other),
         };
         self.next = number.saturating_add(1);
-        let target = targets.get(number).ok_or("the table has no more points; give the line a name")?;
+        let past_the_end = || "the table has no more points; give the line a name".to_owned();
+        let target = self.ground.targets.get(number).ok_or_else(past_the_end)?;
+        let after = self.placed(cells, target.point)?;
+        let given = cells.name.as_deref().filter(|_| by_hand).map(shortened);
+        Ok(Row { path: target.path, name: target.name.clone(), given, before: target.point, after })
+    }
+
+    /// Where a point goes by the numbers of a line.
+    fn placed(&self, cells: &split::Cells, before: Point) -> Result<Point, String> {
         let numbers = &cells.numbers;
         if let Some(name) = cells.name.as_ref().filter(|_| numbers.len() != 3) {
             let count = numbers.len();
@@ -317,7 +377,7 @@ impl Walk<'_> {
         if first + numbers.len() > 3 {
             return Err(format!("{} numbers do not fit into the columns from here on", numbers.len()));
         }
-        let mut after = target.point;
+        let mut after = before;
         let mut given = false;
         for (i, text) in numbers.iter().enumerate() {
             let columns = if self.columns == 3 { self.order } else { Coordinate::ALL };
@@ -338,21 +398,30 @@ impl Walk<'_> {
         if !given {
             return Err("there are no numbers in it".into());
         }
-        Ok(Row { path: target.path, name: target.name.clone(), before: target.point, after })
+        Ok(after)
     }
 }
 
-/// A point's number in the table by its name: capitals, spaces and marks do not count.
-fn find(name: &str, targets: &[Target]) -> Result<usize, String> {
+/// A point's number in the table by its name, and whether that is one of its own or what it was said to mean:
+/// capitals, spaces and marks do not count.
+fn find(name: &str, ground: Ground<'_>) -> Result<(usize, bool), Fault> {
+    let targets = ground.targets;
     let wanted = split::letters(name);
+    let meant = ground.meant.iter().find(|meant| meant.name == wanted);
+    if let Some(number) = meant.and_then(|meant| targets.iter().position(|target| target.path == meant.path))
+    {
+        return Ok((number, true));
+    }
     let mut found = targets.iter().enumerate().filter(|(_, target)| {
         let path = target.path.path();
         !wanted.is_empty() && (split::letters(&target.name) == wanted || split::letters(&path) == wanted)
     });
-    let (number, _) = found.next().ok_or_else(|| format!("no point is called “{}”", shortened(name)))?;
+    let (number, _) = found.next().ok_or_else(|| Fault::Unknown(shortened(name)))?;
     match found.next() {
-        None => Ok(number),
-        Some(_) => Err(format!("more than one point is called “{}”; rename a member first", shortened(name))),
+        None => Ok((number, false)),
+        Some(_) => {
+            Err(format!("more than one point is called “{}”; rename a member first", shortened(name)).into())
+        }
     }
 }
 

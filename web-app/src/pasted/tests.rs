@@ -11,7 +11,13 @@ fn front() -> Vec<Target> {
 }
 
 fn ground(targets: &[Target]) -> Ground<'_> {
-    Ground { targets, convention: Convention::default(), side: Side::Left, start: Start::default() }
+    Ground {
+        targets,
+        convention: Convention::default(),
+        side: Side::Left,
+        start: Start::default(),
+        meant: &[],
+    }
 }
 
 /// The points of a block that can be read in one way only.
@@ -29,6 +35,7 @@ fn reasons(text: &str) -> Vec<String> {
     let readings = read(text, ground(&targets));
     let wrong = |line: &Line| match &line.outcome {
         Outcome::Wrong(reason) => Some(format!("{}: {reason}", line.number)),
+        Outcome::Unknown(name) => Some(format!("{}: no point is called “{name}”", line.number)),
         _ => None,
     };
     readings[0].lines.iter().filter_map(wrong).collect()
@@ -228,6 +235,47 @@ fn one_number_is_no_block() {
     }
 }
 
+/// Names from elsewhere mean nothing here until it is said what they mean; their numbers tell how the block is parted.
+#[test]
+fn another_s_names_mean_what_the_person_says() {
+    let targets = front();
+    let mut meant = Vec::new();
+    let unknown = |meant: &[Meant], text: &str| {
+        let readings = read(text, Ground { meant, ..ground(&targets) });
+        assert_eq!(readings.len(), 1, "{text:?}: {readings:?}");
+        let name = |line: &Line| match &line.outcome {
+            Outcome::Unknown(name) => Some(name.clone()),
+            _ => None,
+        };
+        let names: Vec<String> = readings[0].lines.iter().filter_map(name).collect();
+        (
+            names,
+            readings[0].points(),
+            readings[0].rows().filter_map(|row| row.given.clone()).collect::<Vec<_>>(),
+        )
+    };
+    for text in [
+        "P7 outer,-12.5,720,190\nwheel centre,1,2,3",
+        "P7 outer;-12,5;720;190\nwheel centre;1;2;3",
+        "P7 outer\t-12.5\t720\t190\nwheel centre\t1\t2\t3",
+    ] {
+        let (names, points, _) = unknown(&meant, text);
+        assert_eq!(names, ["P7 outer"], "{text:?}");
+        assert_eq!(points, [(PointPath::WheelCentre, [1.0, 2.0, 3.0])]);
+    }
+    let text = "P7 outer\t-12.5\t720\t190\np7-OUTER\t1.5\t2\t3\nP8\t4\t5\tx";
+    Meant::say(&mut meant, "p7outer", Some(PointPath::ArmBallJoint(0)));
+    let (names, points, given) = unknown(&meant, text);
+    assert!(names.is_empty(), "a line with a wrong number is wrong, whatever it is called: {names:?}");
+    assert_eq!(points, [(PointPath::ArmBallJoint(0), [-12.5, 720.0, 190.0])], "no point twice");
+    assert_eq!(given, ["P7 outer"]);
+    // A second answer takes the first one's place, and none takes it back.
+    Meant::say(&mut meant, "P7 outer", Some(PointPath::WheelCentre));
+    assert_eq!(unknown(&meant, text).1[0].0, PointPath::WheelCentre);
+    Meant::say(&mut meant, "P7 outer", None);
+    assert_eq!(unknown(&meant, text).0.len(), 2);
+}
+
 #[test]
 fn what_is_copied_is_read_back() {
     let corner = corner_with_everything();
@@ -237,8 +285,13 @@ fn what_is_copied_is_read_back() {
             for side in [Side::Left, Side::Right] {
                 let convention = Convention { measure, axes };
                 let text = written(&targets, convention, side);
-                let place =
-                    Ground { targets: &targets, convention, side, start: Start { row: 9, column: 1 } };
+                let place = Ground {
+                    targets: &targets,
+                    convention,
+                    side,
+                    start: Start { row: 9, column: 1 },
+                    meant: &[],
+                };
                 let readings = read(&text, place);
                 assert_eq!(readings.len(), 1, "{text}");
                 let expected: Vec<_> = targets.iter().map(|target| (target.path, target.point)).collect();
@@ -297,7 +350,7 @@ proptest! {
             // As a spreadsheet of another country writes it; the names' commas do not count.
             text = text.replace('.', ",");
         }
-        let place = Ground { targets: &targets, convention, side: Side::Left, start: Start::default() };
+        let place = Ground { targets: &targets, convention, side: Side::Left, start: Start::default(), meant: &[] };
         let readings = read(&text, place);
         let expected: Vec<_> = targets.iter().map(|target| (target.path, target.point)).collect();
         prop_assert!(readings.iter().any(|reading| reading.points() == expected));

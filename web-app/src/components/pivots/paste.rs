@@ -10,8 +10,9 @@ use crate::{
     app::session,
     components::number_input::FieldError,
     edit::{Coordinate, Edit, PointPath},
+    effects::focus,
     lengths::{Convention, Measure},
-    pasted::{self, Ground, Line, Outcome, Reading, Row, Start, Target},
+    pasted::{self, Ground, Line, Meant, Outcome, Reading, Row, Start, Target},
     session::Session,
 };
 
@@ -24,6 +25,8 @@ pub struct Paste {
     /// Which reading was chosen, where there are several.
     chosen: RwSignal<Option<usize>>,
     refused: RwSignal<Option<String>>,
+    /// What the person said that other names mean, for the blocks that follow too.
+    meant: RwSignal<Vec<Meant>>,
 }
 
 impl Paste {
@@ -84,8 +87,10 @@ fn Inside(paste: Paste, session: Session) -> impl IntoView {
     let readings = Memo::new(move |_| {
         let (targets, start) = (targets.get(), paste.start.get());
         let (convention, side) = (session.convention.get(), session.side.get());
-        let ground = Ground { targets: &targets, convention, side, start };
-        paste.text.with(|text| pasted::read(text, ground))
+        paste.meant.with(|meant| {
+            let ground = Ground { targets: &targets, convention, side, start, meant };
+            paste.text.with(|text| pasted::read(text, ground))
+        })
     });
     // Another block is another question.
     Effect::new(move |before: Option<()>| {
@@ -136,7 +141,8 @@ fn Inside(paste: Paste, session: Session) -> impl IntoView {
         <h2 id="paste-title">"Paste pivots"</h2>
         <p class="hint">
             "One point a line: x, y and z, parted by tabs, semicolons, commas or spaces, with the point\u{2019}s name before \
-             them or without. Lines without a name go down the table. Nothing changes before Apply."
+             them or without. Lines without a name go down the table; of a name that is not the table’s you say which \
+             point it means. Nothing changes before Apply."
         </p>
         <div class="pivots-tools">
             <Conventions />
@@ -156,7 +162,10 @@ fn Inside(paste: Paste, session: Session) -> impl IntoView {
             on:input=move |event| paste.text.set(event_target_value(&event))
         ></textarea>
         {move || readings.with(|all| (all.len() > 1).then(|| question(paste, session.convention.get(), session.side.get(), all)))}
-        {move || reading.get().map(|reading| lines(&reading, session.convention.get(), session.side.get()))}
+        {move || reading.get().map(|reading| {
+            let shown = Shown { paste, convention: session.convention.get(), side: session.side.get() };
+            targets.with(|targets| lines(&reading, shown, targets))
+        })}
         <FieldError error=paste.refused />
         <div class="dialog-buttons">
             <button data-do="apply" disabled=move || count() == 0 on:click=apply>
@@ -202,8 +211,17 @@ fn question(paste: Paste, convention: Convention, side: Side, all: &[Reading]) -
     }
 }
 
+/// What the lines are shown with.
+#[derive(Clone, Copy)]
+struct Shown {
+    paste: Paste,
+    convention: Convention,
+    side: Side,
+}
+
 /// Every line: what it was read as, or why it was not.
-fn lines(reading: &Reading, convention: Convention, side: Side) -> impl IntoView + use<> {
+fn lines(reading: &Reading, shown: Shown, targets: &[Target]) -> impl IntoView + use<> {
+    let convention = shown.convention;
     let wrong = reading.unread();
     let headed = reading
         .headed
@@ -215,7 +233,7 @@ fn lines(reading: &Reading, convention: Convention, side: Side) -> impl IntoView
             convention.measure.spoken()
         )
     });
-    let rows = reading.lines.iter().map(|line| row(line, convention, side)).collect_view();
+    let rows = reading.lines.iter().map(|line| row(line, shown, targets)).collect_view();
     let manner = (!reading.lines.is_empty()).then(|| format!("Read as {}.", reading.manner.words()));
     let left_out = match wrong {
         0 => None,
@@ -245,10 +263,19 @@ fn lines(reading: &Reading, convention: Convention, side: Side) -> impl IntoView
     }
 }
 
-fn row(line: &Line, convention: Convention, side: Side) -> impl IntoView + use<> {
+fn row(line: &Line, shown: Shown, targets: &[Target]) -> impl IntoView + use<> {
     let number = line.number;
     let cells = match &line.outcome {
-        Outcome::Point(row) => point(row, convention, side).into_any(),
+        Outcome::Point(row) => point(row, number, shown, targets).into_any(),
+        Outcome::Unknown(name) => view! {
+            <td colspan="4" class="unread">
+                <span class="source">{line.text.clone()}</span>
+                <span class="reason">
+                    {format!("no point is called “{name}”. It means ")} {meaning(name, None, number, shown.paste, targets)}
+                </span>
+            </td>
+        }
+        .into_any(),
         Outcome::Heading => {
             view! { <td colspan="4" class="heading">"heading: " {line.text.clone()}</td> }.into_any()
         }
@@ -263,8 +290,39 @@ fn row(line: &Line, convention: Convention, side: Side) -> impl IntoView + use<>
     view! { <tr data-line=number><td class="number">{number}</td>{cells}</tr> }
 }
 
+/// Asks which point a name means that is none of the table's.
+fn meaning(
+    name: &str,
+    now: Option<PointPath>,
+    line: usize,
+    paste: Paste,
+    targets: &[Target],
+) -> impl IntoView + use<> {
+    let options = targets.iter().map(|target| {
+        let path = target.path;
+        view! { <option value=path.path() selected=now == Some(path)>{target.name.clone()}</option> }
+    });
+    let options = options.collect_view();
+    let paths: Vec<PointPath> = targets.iter().map(|target| target.path).collect();
+    let (name, label) = (name.to_owned(), format!("The point that “{name}” means"));
+    let choose = move |event: web_sys::Event| {
+        let chosen = event_target_value(&event);
+        let path = paths.iter().copied().find(|path| path.path() == chosen);
+        paste.meant.update(|all| Meant::say(all, &name, path));
+        // The line is made anew: whoever chooses by key stays in it.
+        focus::go_to(format!("[data-line=\"{line}\"] [data-choice=meaning]"));
+    };
+    view! {
+        <select aria-label=label data-choice="meaning" on:change=choose>
+            <option value="">"none of them"</option>
+            {options}
+        </select>
+    }
+}
+
 /// A point's coordinates, before → after.
-fn point(row: &Row, convention: Convention, side: Side) -> impl IntoView + use<> {
+fn point(row: &Row, number: usize, shown: Shown, targets: &[Target]) -> impl IntoView + use<> {
+    let Shown { paste, convention, side } = shown;
     let numbers = Coordinate::ALL.map(|coordinate| {
         let form = convention.form(coordinate, side);
         let [before, after] = [row.before, row.after].map(|point| coordinate.of(point));
@@ -285,7 +343,12 @@ fn point(row: &Row, convention: Convention, side: Side) -> impl IntoView + use<>
         }
     });
     view! {
-        <th scope="row">{row.name.clone()}</th>
+        <th scope="row">
+            {match &row.given {
+                Some(given) => view! { {format!("{given}: ")} {meaning(given, Some(row.path), number, paste, targets)} }.into_any(),
+                None => row.name.clone().into_any(),
+            }}
+        </th>
         {numbers.into_iter().collect_view()}
     }
 }
