@@ -105,8 +105,8 @@ pub fn SheetView() -> impl IntoView {
                         on:wheel=move |event| hand.wheel(&event)
                         on:keydown=move |event| hand.key(&event)
                     >
-                        <g class="folds" node_ref=folded></g>
                         {views.collect_view()}
+                        <g class="folds" node_ref=folded></g>
                         <g class="touch" node_ref=touched></g>
                         <Handles sheet=sheet hand=hand />
                     </svg>
@@ -324,7 +324,7 @@ fn front_of(view: View, pane: &Rectangle) -> Option<([f64; 2], &'static str)> {
         View::Side => "← front of the car",
         View::Plan => "↓ front of the car",
     };
-    let room = pane.right - pane.left > 220.0 && pane.bottom - pane.top > 160.0;
+    let room = pane.right - pane.left > 220.0 && pane.bottom - pane.top > 200.0;
     room.then_some(([pane.left + 14.0, pane.bottom - 12.0], words))
 }
 

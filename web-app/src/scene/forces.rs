@@ -26,6 +26,8 @@ const LEAST: f64 = 0.5;
 const SHORTEST: f64 = 4.0;
 /// Pixels: in a narrower pane the labels are numbers alone.
 const ROOM_FOR_WORDS: f64 = 300.0;
+/// Pixels: in a narrower one they have no names.
+const ROOM_FOR_NAMES: f64 = 400.0;
 
 /// What an arrow stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -69,8 +71,8 @@ pub struct Arrow {
     pub tip: Vec3,
     /// What it stands for.
     pub sense: Sense,
-    /// The force, N, where it is written beside.
-    pub label: Option<f64>,
+    /// Whose force it is and its size, N, where they are written beside; a load has no name.
+    pub label: Option<(String, f64)>,
 }
 
 /// All arrows of a corner under a load.
@@ -87,7 +89,7 @@ struct Raw {
     at: Vec3,
     force: Vec3,
     sense: Sense,
-    label: Option<f64>,
+    label: Option<(String, f64)>,
     /// mm: what a force along a member may take.
     room: f64,
 }
@@ -144,21 +146,21 @@ fn round_scale(needed: f64) -> f64 {
 }
 
 fn of_load(at: Vec3, force: Vec3) -> Raw {
-    Raw { at, force, sense: Sense::Load, label: Some(force.norm()), room: LONGEST }
+    Raw { at, force, sense: Sense::Load, label: Some((String::new(), force.norm())), room: LONGEST }
 }
 
 /// A force at a joint by a member that lies towards a point.
-fn by_member(at: Vec3, force: Vec3, towards: &Vec3, label: Option<f64>) -> Raw {
+fn by_member(at: Vec3, force: Vec3, towards: &Vec3, label: Option<(String, f64)>) -> Raw {
     let sense = if force.dot(&(towards - at)) > 0.0 { Sense::Pulled } else { Sense::Pushed };
     Raw { at, force, sense, label, room: OF_MEMBER * (towards - at).norm() }
 }
 
 /// Both ends of what pulls with `tension`.
-fn two_ended(raw: &mut Vec<Raw>, ends: Option<(Vec3, Vec3)>, tension: f64) {
+fn two_ended(raw: &mut Vec<Raw>, name: &str, ends: Option<(Vec3, Vec3)>, tension: f64) {
     let Some((a, b)) = ends.filter(|(a, b)| (b - a).norm() > 0.0) else { return };
     let pull = tension * (b - a).normalize();
     raw.push(Raw { room: LONGEST, ..by_member(a, pull, &b, None) });
-    raw.push(Raw { room: LONGEST, ..by_member(b, -pull, &a, Some(tension.abs())) });
+    raw.push(Raw { room: LONGEST, ..by_member(b, -pull, &a, Some((name.to_owned(), tension.abs()))) });
 }
 
 fn members(raw: &mut Vec<Raw>, corner: &Corner, placed: &Placed, forces: &Forces) {
@@ -169,7 +171,7 @@ fn members(raw: &mut Vec<Raw>, corner: &Corner, placed: &Placed, forces: &Forces
         let ends = [PointPath::ArmFrontPivot(i), PointPath::ArmRearPivot(i), PointPath::ArmBallJoint(i)];
         let [Some(front), Some(rear), Some(joint)] = ends.map(at) else { continue };
         let (middle, force) = (0.5 * (front + rear), vector(arm.on_knuckle));
-        raw.push(by_member(joint, force, &middle, Some(force.norm())));
+        raw.push(by_member(joint, force, &middle, Some((arm.id.clone(), force.norm()))));
         pivots(raw, [front, rear], &joint, &arm.on_body);
     }
     for (i, link) in forces.links.iter().enumerate() {
@@ -177,12 +179,13 @@ fn members(raw: &mut Vec<Raw>, corner: &Corner, placed: &Placed, forces: &Forces
             continue;
         };
         let force = vector(link.on_knuckle);
-        raw.push(by_member(outboard, force, &inboard, Some(force.norm())));
+        raw.push(by_member(outboard, force, &inboard, Some((link.id.clone(), force.norm()))));
         raw.push(by_member(inboard, vector(link.on_body), &outboard, None));
     }
     if let (Some(strut), Some(top)) = (&forces.strut, at(PointPath::StrutTopMount)) {
         let force = vector(strut.across);
-        raw.push(Raw { at: top, force, sense: Sense::Across, label: Some(force.norm()), room: LONGEST });
+        let label = Some((strut.id.clone(), force.norm()));
+        raw.push(Raw { at: top, force, sense: Sense::Across, label, room: LONGEST });
     }
     if let Some(hinge) = &forces.hinge
         && let Some((first, second)) = between(PointPath::HingePivot(0), PointPath::HingePivot(1))
@@ -191,13 +194,14 @@ fn members(raw: &mut Vec<Raw>, corner: &Corner, placed: &Placed, forces: &Forces
         pivots(raw, [first, second], &centre, &hinge.on_body);
     }
     if let Some(force) = forces.spring {
-        two_ended(raw, between(PointPath::SpringBody, PointPath::SpringCarried), -force);
+        two_ended(raw, "spring", between(PointPath::SpringBody, PointPath::SpringCarried), -force);
     }
     if let Some(force) = forces.damper {
-        two_ended(raw, between(PointPath::DamperBody, PointPath::DamperCarried), -force);
+        two_ended(raw, "damper", between(PointPath::DamperBody, PointPath::DamperCarried), -force);
     }
     if let Some(rocker) = &forces.rocker {
-        two_ended(raw, between(PointPath::RockerRodEnd, PointPath::RockerCarried), rocker.rod);
+        let name = format!("{}, rod", rocker.id);
+        two_ended(raw, &name, between(PointPath::RockerRodEnd, PointPath::RockerCarried), rocker.rod);
         if let Some((first, second)) = between(PointPath::RockerAxis(0), PointPath::RockerAxis(1))
             && let Some(rod) = at(PointPath::RockerRodEnd)
         {
@@ -205,7 +209,7 @@ fn members(raw: &mut Vec<Raw>, corner: &Corner, placed: &Placed, forces: &Forces
         }
     }
     if let Some(force) = forces.drop_link.filter(|_| corner.anti_roll_bar.is_some()) {
-        two_ended(raw, between(PointPath::BarArmEnd, PointPath::BarCarried), force);
+        two_ended(raw, "drop link", between(PointPath::BarArmEnd, PointPath::BarCarried), force);
     }
 }
 
@@ -251,15 +255,21 @@ fn pixel_arrow(pen: &mut Pen, sense: Sense, foot: [f64; 2], tip: [f64; 2]) {
 
 /// Writes an arrow's force beside it.
 fn label(pen: &mut Pen, arrow: &Arrow) {
-    let Some(force) = arrow.label else { return };
+    let Some((name, force)) = &arrow.label else { return };
     let (foot, tip) = (pen.at(&arrow.foot), pen.at(&arrow.tip));
     let pane = pen.pane();
     let seen = (tip[0] - foot[0]).hypot(tip[1] - foot[1]) >= SHORTEST;
     if !seen || !(pane.holds(foot) || pane.holds(tip)) {
         return;
     }
-    let roomy = pane.right - pane.left > ROOM_FOR_WORDS;
-    let text = format!("{}{}", newtons(force), if roomy { arrow.sense.word() } else { "" });
+    let room = pane.right - pane.left;
+    let mut text = newtons(*force);
+    if room > ROOM_FOR_WORDS {
+        text.push_str(arrow.sense.word());
+    }
+    if room > ROOM_FOR_NAMES && !name.is_empty() {
+        text = format!("{name} {text}");
+    }
     let class = match arrow.sense {
         Sense::Load => "note force-label load",
         _ => "note force-label",

@@ -11,17 +11,20 @@ use crate::view::Rectangle;
 pub const LETTER: [f64; 2] = [6.8, 15.0];
 /// Pixels by which a label may move up and down: the lines of writing around its place.
 const ROWS: [f64; 7] = [0.0, -15.0, 15.0, -30.0, 30.0, 45.0, -45.0];
+/// Pixels between a label and the sides of its pane.
+const EDGE: f64 = 5.0;
 /// Pixels between a mark and a label that changes sides.
 const SIDES: f64 = 16.0;
 /// Cost of a pixel of overlap with a text, of one outside the pane, of a covered joint, of a
 /// pixel of line, and of a pixel of way.
-const COST: [f64; 5] = [40.0, 60.0, 60.0, 1.0, 0.35];
+const COST: [f64; 5] = [40.0, 150.0, 60.0, 1.0, 0.35];
 /// Texts with this in their class stand where they are put.
 const FIXED: &str = "legend";
 
 /// Moves the texts of a view. Those of the last layer, the corner itself, choose first. `taken` is
 /// where something is written already.
 pub fn settle(layers: &mut [Layer], pane: &Rectangle, taken: &[Rectangle]) {
+    let pane = &Rectangle { left: pane.left + EDGE, right: pane.right - EDGE, ..*pane };
     let mut taken = taken.to_vec();
     for shape in layers.iter().flat_map(|layer| &layer.shapes) {
         if let Shape::Text { class, at, text, anchor } = shape
