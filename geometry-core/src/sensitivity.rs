@@ -324,8 +324,8 @@ impl Sensitivity {
         self.parameters().filter_map(|parameter| self.column(parameter)).collect()
     }
 
-    /// How uncertain a reading is when every measured number is as uncertain as `measured`
-    /// says, each for itself, in the reading's unit and in the same sense (standard
+    /// How uncertain a reading is when every number of the corner is as uncertain as `measured`
+    /// says, each for itself, and those of the car are exact, in the reading's unit and in the same sense (standard
     /// uncertainties give a standard uncertainty): the root of the sum of the squares of
     /// derivative times uncertainty (JCGM 100:2008, eq. 10), which takes the reading for
     /// straight over that range. An error that all coordinates share, as of the datum they

@@ -108,7 +108,14 @@ fn what_stands_beside_the_setup_keeps_the_rules() {
             page.type_into("arms[0].ball_joint.z", "492").await;
             browser.wait_until("document.querySelector('[data-difference]')").await;
             page.tab("readings").await;
-            is_clean(&page, "a reference kept beneath").await;
+            browser.click("[data-do=trust]").await;
+            browser.wait_until("document.querySelector('[data-trust]')").await;
+            is_clean(&page, "a reference kept beneath, and how far to trust the numbers").await;
+            for tab in ["both", "whole-car", "forces"] {
+                page.tab(tab).await;
+                browser.wait_until(&format!("document.querySelector('#panel-{tab} .difference')")).await;
+                is_clean(&page, &format!("{tab} with differences")).await;
+            }
             // Another setup takes the present one's place, which is then among the recent ones.
             browser.click("[data-do=swap]").await;
             page.choose_layout("Five-link").await;

@@ -262,9 +262,44 @@ fn both_wheels_the_whole_car_and_the_forces_say_how_far_they_are_from_the_refere
         };
         let words = apart(row(&example()), row(&reference), forces::newtons);
         comes_to_differ(&browser, "[data-force=\"arms[0].ball_joint\"] + td", &words).await;
+        // Where the corner stops before it is where it is asked to be, nothing is compared.
+        page.type_into("travel", "330").await;
+        browser.wait_until("document.querySelectorAll('#panel-forces .difference').length === 0").await;
+        page.type_into("travel", "0").await;
+        comes_to_differ(&browser, "[data-force=\"arms[0].ball_joint\"] + td", &words).await;
 
         browser.click("[data-do=drop-reference]").await;
         browser.wait_until("document.querySelectorAll('.difference').length === 0").await;
+        assert!(browser.console_errors().await.is_empty());
+    });
+}
+
+/// A right corner of its own is compared with the reference's right one.
+#[test]
+fn a_right_corner_is_compared_with_the_right_corner() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("car").await;
+        browser.choose("[data-choice=right]", "separate").await;
+        browser.click("[data-side=right]").await;
+        page.tab("pivots").await;
+        page.type_into("arms[0].ball_joint.z", "490").await;
+        keep(&browser).await;
+        page.tab("readings").await;
+        says(&browser, Quantity::CamberGain, "no difference").await;
+        page.tab("forces").await;
+        browser.wait_until("document.querySelectorAll('#panel-forces .difference').length > 5").await;
+        let words = "[...document.querySelectorAll('#panel-forces .difference')].every(e => e.textContent === 'no difference')";
+        browser.wait_until(words).await;
+        // The left one differs from it, and stands as it was kept itself.
+        browser.click("[data-side=left]").await;
+        says(&browser, Quantity::CamberGain, "no difference").await;
+        page.tab("pivots").await;
+        page.type_into("arms[0].ball_joint.z", "492").await;
+        let words = expected(&softer(), &example(), 0.0, Quantity::CamberGain);
+        says(&browser, Quantity::CamberGain, &words).await;
+        browser.click("[data-side=right]").await;
+        says(&browser, Quantity::CamberGain, "no difference").await;
         assert!(browser.console_errors().await.is_empty());
     });
 }

@@ -400,8 +400,9 @@ fn the_table_has_heads_and_steps_and_is_copied() {
         page.press_button("curve-table").await;
         assert_eq!(page.browser.count("[data-curve-numbers] tbody tr").await, 21);
         // Beyond the stops, 85 mm down and 80 mm up, a row says so.
-        assert_eq!(page.browser.count("[data-curve-numbers] tbody tr.beyond").await, 4);
-        assert_eq!(page.browser.count("[data-input=\"80\"].beyond").await, 0);
+        assert_eq!(page.browser.count("[data-curve-numbers] tbody th .axle").await, 4);
+        assert_eq!(page.browser.count("[data-curve-numbers] td.beyond").await, 4 * 4);
+        assert_eq!(page.browser.count("[data-input=\"80\"] .beyond").await, 0);
         assert!(page.browser.text("[data-input=\"90\"] th").await.contains("beyond the stop"));
         assert_eq!(page.browser.count("[data-curve-numbers] thead th[scope=col]").await, 5);
         assert_eq!(page.browser.count("[data-curve-numbers] tbody th[scope=row]").await, 21);

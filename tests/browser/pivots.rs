@@ -249,6 +249,7 @@ fn named_lines_with_decimal_commas_and_thousands_are_pasted_by_the_button() {
         assert!(page.line(1).await.contains("heading"));
         assert!(page.line(2).await.contains("tie-rod, inboard"));
         assert!(page.line(4).await.contains("no point is called “subframe”"));
+        assert!(browser.text("[data-said=unnamed]").await.starts_with("1 name"));
         assert!(browser.text("[data-said=manner]").await.contains("decimal comma"));
         assert!(!page.is_too_wide().await);
         page.apply().await;
@@ -269,10 +270,18 @@ fn names_from_elsewhere_are_given_a_meaning() {
         page.paste_pivots("P1,-117.5,408.1,229\nP2,0,790.25,312").await;
         assert!(page.line(1).await.contains("no point is called “P1”"));
         assert!(!page.can_apply().await);
+        assert_eq!(browser.count("[data-said=left-out]").await, 0);
         let choice = |line: usize| format!("dialog.paste [data-line=\"{line}\"] [data-choice=meaning]");
         browser.choose(&choice(1), "links[2].inboard").await;
         browser.wait_until("!document.querySelector('[data-do=apply]').disabled").await;
         browser.wait_until("document.activeElement.dataset.choice === 'meaning'").await;
+        browser.choose(&choice(2), "wheel.centre").await;
+        browser.wait_until("!document.querySelector('[data-said=unnamed]')").await;
+        // Two names of one point: the second can be given another meaning.
+        browser.choose(&choice(2), "links[2].inboard").await;
+        browser
+            .wait_until("document.querySelector('[data-line=\"2\"]').innerText.includes('was given before')")
+            .await;
         browser.choose(&choice(2), "wheel.centre").await;
         browser.wait_until("!document.querySelector('[data-said=left-out]')").await;
         assert!(!page.is_too_wide().await);

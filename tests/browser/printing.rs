@@ -48,6 +48,14 @@ fn the_paper_says_whose_numbers_it_holds() {
         assert!(text.contains("Front axle, numbers of the left wheel: one wishbone"), "{text}");
         assert!(text.contains(&format!("{doubt}; contact outboard")), "{doubt}: {text}");
         assert!(text.contains("measured to ± 2 mm") && text.contains("wheel travel, mm"), "{text}");
+        on_paper(&browser, false).await;
+        // Beside a reference the column is that of the differences.
+        browser.click("[data-menu=reference]").await;
+        browser.click("[data-do=keep-reference]").await;
+        browser.wait_until("document.querySelector('[data-reference]')").await;
+        on_paper(&browser, true).await;
+        let text = written(&browser).await;
+        assert!(text.contains("no difference") && !text.contains('±'), "{text}");
     });
 }
 

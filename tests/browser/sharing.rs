@@ -74,6 +74,8 @@ fn a_link_brings_along_what_is_looked_at() {
         page.show_axle(Axle::Rear).await;
         page.type_into("travel", "-20.5").await;
         page.type_into("roll", "1.5").await;
+        page.tab("both").await;
+        browser.click("[data-lean=roll-centre]").await;
         page.show("both").await;
         page.show("traces").await;
         page.choose_tile("roll_centre_height").await;
@@ -85,7 +87,7 @@ fn a_link_brings_along_what_is_looked_at() {
     let (_, look) = link.split_once('&').expect("what is looked at");
     assert_eq!(
         look,
-        "axle=rear&travel=-20.5&roll=1.5&reading=roll_centre_height&show=both+paths&panel=whole-car\
+        "axle=rear&travel=-20.5&roll=1.5&lean=roll-centre&reading=roll_centre_height&show=both+paths&panel=whole-car\
          &curves=roll+one+camber+toe+roll_centre_height+spring_motion_ratio"
     );
     browse(Look::default(), async |browser| {
@@ -100,6 +102,8 @@ fn a_link_brings_along_what_is_looked_at() {
         assert!(pressed("[data-tile=roll_centre_height]").await);
         assert_eq!(browser.attribute("#tab-whole-car", "aria-selected").await.as_deref(), Some("true"));
         assert_eq!(browser.value("[data-do=curves-against]").await, "roll");
+        page.tab("both").await;
+        assert_eq!(browser.eval("document.querySelector('[data-lean=roll-centre]').checked").await, true);
         assert_eq!(page.message("notice").await, None);
         // What it asks for in vain is said; the setup opens all the same.
         let page =
@@ -118,6 +122,27 @@ fn a_link_brings_along_what_is_looked_at() {
         browser.eval(&format!("location.hash = '{}'", encode(&shared()))).await;
         page.shows(Shown::at(&shared(), Axle::Front, 12.0, 0.0)).await;
         assert!(browser.console_errors().await.is_empty());
+    });
+}
+
+/// A link's curves are shown and not kept: the reader's own come back with the page.
+#[test]
+fn a_link_does_not_take_the_reader_s_own_curves_away() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        browser.eval("(localStorage.setItem('cornerwise.curves', 'rack one toe caster'), 0)").await;
+        page.reload().await;
+        browser.wait_until("document.querySelector('[data-do=curves-against]').value === 'rack'").await;
+        let usual = "camber+toe+roll_centre_height+spring_motion_ratio";
+        let link = format!("{}&axle=rear&curves=travel+one+{usual}", encode(&shared()));
+        browser.eval(&format!("location.hash = '{link}'")).await;
+        browser.wait_until("document.querySelector('[data-do=curves-against]').value === 'travel'").await;
+        assert_eq!(browser.count("[data-curve]").await, 4);
+        assert!(page.notice().await.contains("is under Recent"), "still said after the other axle is shown");
+        assert_eq!(page.kept("cornerwise.curves").await.as_deref(), Some("rack one toe caster"));
+        page.reload().await;
+        browser.wait_until("document.querySelector('[data-do=curves-against]').value === 'rack'").await;
+        assert_eq!(browser.count("[data-curve]").await, 2);
     });
 }
 

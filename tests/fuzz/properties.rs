@@ -8,7 +8,10 @@ use ciborium::Value;
 use data_encoding::BASE64URL_NOPAD;
 use evaluate::{ReadError, Request, read_document, write_document};
 use geometry_core::setup::Document;
-use web_app::sharing::{LinkError, PREFIX, decode, encode};
+use web_app::{
+    session::look::Look,
+    sharing::{LinkError, PREFIX, decode, encode},
+};
 
 /// Any bytes as the text of a file and of a request: no panic, no number that is none in an
 /// answer, and no refusal that names nothing.
@@ -34,6 +37,9 @@ pub(crate) fn link(bytes: &[u8]) {
 }
 
 fn opened(link: &str) {
+    // What is looked at is read from any text, and what was understood of it goes into a link that says the same.
+    let (look, _) = Look::read(link);
+    assert_eq!(Look::read(&look.text()), (look, None));
     match decode(link) {
         Ok(document) => {
             assert_eq!(decode(&encode(&document)).as_ref(), Ok(&document), "the link's own document");

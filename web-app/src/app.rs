@@ -100,7 +100,11 @@ pub fn App() -> impl IntoView {
             <ReferenceBar />
             <main class="work">
                 <SheetView />
-                <aside class="beside" aria-label="Numbers">
+                <aside
+                    class="beside"
+                    aria-label="Numbers"
+                    data-behind=move || (session.trust().shown.get() && session.matters().behind.get()).then_some("")
+                >
                     <HeadlineNumbers />
                     <Motion />
                     <Panel />
@@ -279,10 +283,14 @@ fn open_links(session: Session) {
             Ok(document) => {
                 address::clear_fragment();
                 session.open(document);
+                let told = session.notice.get_untracked();
                 let (look, fault) = Look::read(&fragment);
                 session.look_at(&look);
+                // Another axle hushes what was said of the one before; this was said of the setup.
+                session.notice.set(told.clone());
                 if let Some(fault) = fault {
-                    session.complain(fault);
+                    let before = told.map(|notice| notice.text + " ").unwrap_or_default();
+                    session.complain(before + &fault);
                 }
             }
             Err(error) => session

@@ -112,8 +112,8 @@ pub enum Outcome {
     Point(Row),
     /// The names of the columns.
     Heading,
-    /// Its numbers can be read, but no point has its name: the person says which is meant.
-    Unknown(String),
+    /// No point has its name, the person says which is meant; what its numbers are, mm.
+    Unknown(Point),
     /// It could not be read, and why.
     Wrong(String),
 }
@@ -125,8 +125,6 @@ pub struct Row {
     pub path: PointPath,
     /// What the page calls it.
     pub name: String,
-    /// What the block calls it, where a person has said that this point is meant by it.
-    pub given: Option<String>,
     /// Where it is, mm in the document's axes.
     pub before: Point,
     /// Where it goes.
@@ -140,8 +138,19 @@ pub struct Line {
     pub number: usize,
     /// Its text.
     pub text: String,
+    /// Its name, where that is none of the table's.
+    pub foreign: Option<Foreign>,
     /// What became of it.
     pub outcome: Outcome,
+}
+
+/// A name that is none of the table's.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Foreign {
+    /// The name.
+    pub name: String,
+    /// The point that is meant by it, as far as that was said.
+    pub means: Option<PointPath>,
 }
 
 /// A block, read in one way.
@@ -173,14 +182,23 @@ impl Reading {
     /// How many lines could not be read.
     #[must_use]
     pub fn unread(&self) -> usize {
-        let unread = |line: &&Line| matches!(line.outcome, Outcome::Wrong(_) | Outcome::Unknown(_));
-        self.lines.iter().filter(unread).count()
+        self.lines.iter().filter(|line| matches!(line.outcome, Outcome::Wrong(_))).count()
     }
 
-    /// How many lines have numbers that can be read, whether or not their names can.
-    fn readable(&self) -> usize {
-        let readable = |line: &&Line| matches!(line.outcome, Outcome::Point(_) | Outcome::Unknown(_));
-        self.lines.iter().filter(readable).count()
+    /// How many lines wait to be told which point they mean.
+    #[must_use]
+    pub fn unnamed(&self) -> usize {
+        self.lines.iter().filter(|line| matches!(line.outcome, Outcome::Unknown(_))).count()
+    }
+
+    /// The numbers of all lines that have some, whether or not it is known whose they are.
+    fn numbers(&self) -> Vec<(usize, Option<PointPath>, Point)> {
+        let numbers = |line: &Line| match &line.outcome {
+            Outcome::Point(row) => Some((line.number, Some(row.path), row.after)),
+            Outcome::Unknown(point) => Some((line.number, None, *point)),
+            _ => None,
+        };
+        self.lines.iter().filter_map(numbers).collect()
     }
 }
 
@@ -205,14 +223,16 @@ pub struct Meant {
     /// The name's letters and digits.
     name: String,
     path: PointPath,
+    /// What the table calls the point.
+    called: String,
 }
 
 impl Meant {
     /// Says that a name means a point, or no more; a name means one.
-    pub fn say(all: &mut Vec<Self>, name: &str, path: Option<PointPath>) {
+    pub fn say(all: &mut Vec<Self>, name: &str, target: Option<&Target>) {
         let name = split::letters(name);
         all.retain(|meant| meant.name != name);
-        all.extend(path.map(|path| Self { name, path }));
+        all.extend(target.map(|target| Self { name, path: target.path, called: target.name.clone() }));
     }
 }
 
@@ -238,20 +258,19 @@ pub fn read(text: &str, ground: Ground<'_>) -> Vec<Reading> {
     } else {
         &[Separator::Space, Separator::Spaces, Separator::Comma, Separator::CommaSpace]
     };
-    let mut best: Vec<(Vec<(PointPath, Point)>, Reading)> = Vec::new();
+    let mut best: Vec<(Vec<_>, Reading)> = Vec::new();
     for &separator in separators {
         for mark in [DecimalMark::Point, DecimalMark::Comma] {
             if separator == Separator::Comma && mark == DecimalMark::Comma {
                 continue;
             }
             let reading = read_as(text, Manner { separator, mark }, ground);
-            let points = reading.points();
-            let (readable, most) = (reading.readable(), best.first().map_or(0, |(_, best)| best.readable()));
-            if best.is_empty() || readable > most {
-                best = vec![(points, reading)];
-            } else if readable == most && !points.is_empty() && best.iter().all(|(other, _)| *other != points)
-            {
-                best.push((points, reading));
+            let numbers = reading.numbers();
+            let most = best.first().map_or(0, |(numbers, _)| numbers.len());
+            if best.is_empty() || numbers.len() > most {
+                best = vec![(numbers, reading)];
+            } else if numbers.len() == most && most > 0 && best.iter().all(|(other, _)| *other != numbers) {
+                best.push((numbers, reading));
             }
         }
     }
@@ -259,7 +278,7 @@ pub fn read(text: &str, ground: Ground<'_>) -> Vec<Reading> {
 }
 
 fn read_as(text: &str, manner: Manner, ground: Ground<'_>) -> Reading {
-    let known = |name: &str| find(name, ground).is_ok();
+    let known = |name: &str| !matches!(find(name, ground), Found::None);
     let lines = text.trim_start_matches('\u{feff}').lines().zip(1..);
     let mut filled =
         lines.filter(|(line, _)| line.contains(|c: char| !c.is_whitespace() && c != ';' && c != ','));
@@ -281,23 +300,33 @@ fn read_as(text: &str, manner: Manner, ground: Ground<'_>) -> Reading {
         Walk { ground, manner, order, columns: columns.max().unwrap_or(0).min(3), next: ground.start.row };
     let mut read: Vec<Line> = Vec::with_capacity(parted.len());
     for (line, number, cells) in parted {
-        let outcome = match cells {
+        let name = cells.as_ref().and_then(|cells| cells.name.as_deref());
+        let foreign = name.and_then(|name| {
+            let means = match find(name, ground) {
+                Found::Meant(number) => ground.targets.get(number).map(|target| target.path),
+                Found::None => None,
+                Found::Own(_) | Found::Several => return None,
+            };
+            Some(Foreign { name: name.trim().into(), means })
+        });
+        let outcome = match cells.as_ref().map(|cells| walk.line(cells)) {
             None => Outcome::Heading,
-            Some(cells) => match walk.row(&cells) {
-                Ok(row) => match taken(&read, row.path) {
-                    Some(line) => Outcome::Wrong(format!("{} was given before, in line {line}", row.name)),
-                    None => Outcome::Point(row),
-                },
-                Err(Fault::Unknown(name)) => Outcome::Unknown(name),
-                Err(Fault::Other(reason)) => Outcome::Wrong(reason),
+            Some(Ok(Outcome::Point(row))) => match taken(&read, row.path) {
+                Some(line) => Outcome::Wrong(format!("{} was given before, in line {line}", row.name)),
+                None => Outcome::Point(row),
             },
+            Some(Ok(outcome)) => outcome,
+            Some(Err(reason)) => Outcome::Wrong(reason),
         };
-        read.push(Line { number, text: shortened(line), outcome });
+        // Without numbers it is no point, whatever it is called.
+        let foreign =
+            foreign.filter(|foreign| foreign.means.is_some() || matches!(outcome, Outcome::Unknown(_)));
+        read.push(Line { number, text: shortened(line), foreign, outcome });
     }
     if let Some((line, number)) = filled.next() {
         let outcome =
             Outcome::Wrong(format!("only the first {MOST_LINES} lines are read; paste the rest apart"));
-        read.push(Line { number, text: shortened(line), outcome });
+        read.push(Line { number, text: shortened(line), foreign: None, outcome });
     }
     Reading { manner, lines: read, headed }
 }
@@ -306,20 +335,6 @@ fn read_as(text: &str, manner: Manner, ground: Ground<'_>) -> Reading {
 fn taken(lines: &[Line], path: PointPath) -> Option<usize> {
     let moves = |line: &&Line| matches!(&line.outcome, Outcome::Point(row) if row.path == path);
     lines.iter().find(moves).map(|line| line.number)
-}
-
-/// Why a line is no point.
-enum Fault {
-    /// No point has its name.
-    Unknown(String),
-    /// Anything else, as a sentence.
-    Other(String),
-}
-
-impl From<String> for Fault {
-    fn from(reason: String) -> Self {
-        Self::Other(reason)
-    }
 }
 
 /// What goes on from line to line.
@@ -334,27 +349,31 @@ struct Walk<'a> {
 }
 
 impl Walk<'_> {
-    fn row(&mut self, cells: &split::Cells) -> Result<Row, Fault> {
+    fn line(&mut self, cells: &split::Cells) -> Result<Outcome, String> {
         // A line that cannot be read still takes its place, so that those after it keep theirs.
         let here = self.next;
         self.next = here.saturating_add(1);
-        let found = cells.name.as_ref().map_or(Ok((here, false)), |name| find(name, self.ground));
-        let (number, by_hand) = match found {
-            Ok(found) => found,
+        let found = cells.name.as_ref().map(|name| (name, find(name, self.ground)));
+        let number = match found {
+            None => here,
+            Some((_, Found::Own(number) | Found::Meant(number))) => number,
             // Numbers that can be read tell a point of another name from any other line.
-            Err(Fault::Unknown(name)) => {
-                let is_point = self.placed(cells, [0.0; 3]).is_ok();
-                let reason = || format!("no point is called “{name}”").into();
-                return Err(if is_point { Fault::Unknown(name) } else { reason() });
+            Some((name, Found::None)) => {
+                let placed = self.placed(cells, [0.0; 3]);
+                return placed
+                    .map(Outcome::Unknown)
+                    .map_err(|_| format!("no point is called “{}”", shortened(name)));
             }
-            Err(other) => return Err(other),
+            Some((name, Found::Several)) => {
+                let name = shortened(name);
+                return Err(format!("more than one point is called “{name}”; rename a member first"));
+            }
         };
         self.next = number.saturating_add(1);
         let past_the_end = || "the table has no more points; give the line a name".to_owned();
         let target = self.ground.targets.get(number).ok_or_else(past_the_end)?;
         let after = self.placed(cells, target.point)?;
-        let given = cells.name.as_deref().filter(|_| by_hand).map(shortened);
-        Ok(Row { path: target.path, name: target.name.clone(), given, before: target.point, after })
+        Ok(Outcome::Point(Row { path: target.path, name: target.name.clone(), before: target.point, after }))
     }
 
     /// Where a point goes by the numbers of a line.
@@ -402,25 +421,36 @@ impl Walk<'_> {
     }
 }
 
-/// A point's number in the table by its name, and whether that is one of its own or what it was said to mean:
-/// capitals, spaces and marks do not count.
-fn find(name: &str, ground: Ground<'_>) -> Result<(usize, bool), Fault> {
+/// Whose name a name is; the numbers are those of the table.
+enum Found {
+    /// A point's own.
+    Own(usize),
+    /// None's own, but said to mean this point.
+    Meant(usize),
+    /// None's.
+    None,
+    /// Several points'.
+    Several,
+}
+
+/// The point of a name: capitals, spaces and marks do not count.
+fn find(name: &str, ground: Ground<'_>) -> Found {
     let targets = ground.targets;
     let wanted = split::letters(name);
-    let meant = ground.meant.iter().find(|meant| meant.name == wanted);
-    if let Some(number) = meant.and_then(|meant| targets.iter().position(|target| target.path == meant.path))
-    {
-        return Ok((number, true));
-    }
-    let mut found = targets.iter().enumerate().filter(|(_, target)| {
+    let mut own = targets.iter().enumerate().filter(|(_, target)| {
         let path = target.path.path();
         !wanted.is_empty() && (split::letters(&target.name) == wanted || split::letters(&path) == wanted)
     });
-    let (number, _) = found.next().ok_or_else(|| Fault::Unknown(shortened(name)))?;
-    match found.next() {
-        None => Ok((number, false)),
-        Some(_) => {
-            Err(format!("more than one point is called “{}”; rename a member first", shortened(name)).into())
+    match (own.next(), own.next()) {
+        (Some((number, _)), None) => Found::Own(number),
+        (Some(_), Some(_)) => Found::Several,
+        (None, _) => {
+            let meant = ground.meant.iter().find(|meant| meant.name == wanted);
+            // A member may be gone since, or another stand in its place.
+            let place = meant.and_then(|meant| {
+                targets.iter().position(|target| target.path == meant.path && target.name == meant.called)
+            });
+            place.map_or(Found::None, Found::Meant)
         }
     }
 }

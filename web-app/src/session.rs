@@ -197,7 +197,7 @@ impl Session {
             let leant = if wheels.active.get() { solved.get() } else { None };
             leant.map_or_else(|| state.get(), |solved| solved.position.state())
         });
-        let reference = Reference::new(axle, stands, wheels);
+        let reference = Reference::new(axle, side, stands, wheels);
         let choice = storage::kept_view(CURVES).map(|text| Choice::read(&text)).unwrap_or_default();
         let curves = CurveView::new(
             choice,

@@ -29,7 +29,7 @@ fn units(of: &str) -> Units {
     match of {
         // Millimetres and inches are read by `lengths`.
         "mm" => &[("cm", 10.0), ("m", 1000.0), ("ft", FOOT)],
-        "kg" => &[("kg", 1.0), ("lbs", POUND), ("lb", POUND), ("t", 1000.0)],
+        "kg" => &[("kg", 1.0), ("lb", POUND), ("lbs", POUND), ("t", 1000.0)],
         "N" => &[
             ("kN", 1000.0),
             ("N", 1.0),
@@ -85,20 +85,61 @@ fn units(of: &str) -> Units {
 
 /// Why a text is not a number of a unit.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum QuantityError {
-    /// Not a number.
+pub struct QuantityError {
+    /// What is wrong.
+    fault: Fault,
+    /// The units that are read, where it may be the unit that is wrong.
+    units: Vec<&'static str>,
+}
+
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Fault {
     Number(NumberError),
-    /// Not a length.
     Length(LengthError),
 }
 
 impl fmt::Display for QuantityError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Number(error) => error.fmt(f),
-            Self::Length(error) => error.fmt(f),
+        match &self.fault {
+            Fault::Number(error) => error.fmt(f)?,
+            Fault::Length(error) => error.fmt(f)?,
+        }
+        match self.units.split_last() {
+            None => Ok(()),
+            Some((last, [])) => write!(f, ", with {last} behind it or nothing"),
+            Some((last, others)) => write!(f, ", with {} or {last} behind it or nothing", others.join(", ")),
         }
     }
+}
+
+impl QuantityError {
+    /// Of a text in a field of a unit.
+    fn new(fault: Fault, text: &str, unit: &str) -> Self {
+        let is_number = |error: &NumberError| !matches!(error, NumberError::NotANumber { .. });
+        let other = match &fault {
+            Fault::Number(error) | Fault::Length(LengthError::Number(error)) => !is_number(error),
+            Fault::Length(LengthError::Fraction { .. }) => false,
+        };
+        // A number with something behind it: another unit, perhaps.
+        let other = other
+            && text.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '-' | '\u{2212}' | '+' | '.'));
+        let units = if other { names(unit) } else { Vec::new() };
+        Self { fault, units }
+    }
+}
+
+/// The units that are read in a field of one, each by one of its names.
+fn names(unit: &str) -> Vec<&'static str> {
+    let of_lengths: &[&str] = if unit == "mm" { &["mm", "in"] } else { &[] };
+    let mut names = of_lengths.to_vec();
+    let mut factors = Vec::new();
+    for (name, factor) in units(unit) {
+        if !factors.contains(factor) {
+            factors.push(*factor);
+            names.push(name);
+        }
+    }
+    names
 }
 
 impl std::error::Error for QuantityError {}
@@ -116,15 +157,35 @@ pub fn parse_quantity(text: &str, unit: &str) -> Result<f64, QuantityError> {
     for (name, factor) in units(unit) {
         let Some(number) = before(trimmed, name) else { continue };
         // What is left must be a number by itself: `5 mm` does not end in metres.
-        if let Ok(number) = parse_number(number) {
+        if let Ok(value) = parse_number(number) {
+            // Whoever writes pounds and feet parts thousands so; whoever writes kilograms, decimals.
+            if is_customary(name) && is_grouped(number) {
+                let text = text.chars().take(40).collect();
+                return Err(QuantityError::new(Fault::Number(NumberError::Grouping { text }), trimmed, unit));
+            }
+            let number = value;
             let value = number * factor;
             return Ok(if *factor == 1.0 { value } else { round_to(value, DECIMALS) });
         }
     }
     if unit == "mm" {
-        return parse_length(text, Measure::Millimetre).map_err(QuantityError::Length);
+        let length = parse_length(text, Measure::Millimetre);
+        return length.map_err(|error| QuantityError::new(Fault::Length(error), trimmed, unit));
     }
-    parse_number(text).map_err(QuantityError::Number)
+    parse_number(text).map_err(|error| QuantityError::new(Fault::Number(error), trimmed, unit))
+}
+
+/// Whether a unit is one of those that go with a comma between thousands.
+fn is_customary(unit: &str) -> bool {
+    unit.contains("lb") || unit.contains("ft")
+}
+
+/// Whether a number with one comma may be meant as thousands: `1,250`.
+fn is_grouped(number: &str) -> bool {
+    let Some((whole, rest)) = number.split_once(',') else { return false };
+    let digits = |part: &str| part.bytes().all(|byte| byte.is_ascii_digit());
+    let whole = whole.trim_start_matches(['-', '\u{2212}', '+']);
+    rest.len() == 3 && digits(rest) && (1..=3).contains(&whole.len()) && digits(whole) && whole != "0"
 }
 
 /// What stands before a unit at the end of a text; capital and small letters are the same here.
@@ -196,9 +257,18 @@ mod tests {
             ("1.5°30′", "°"),
             ("", "kg"),
             ("12abc", "N/mm"),
+            ("1,250 lb", "kg"),
+            ("1,200 lbf", "N"),
         ] {
             let error = parse_quantity(text, unit).expect_err(text).to_string();
             assert!(text.is_empty() || error.contains(text), "{error}");
         }
+        assert!((parse_quantity("1,250.5 lb", "kg").expect("one way to read it") - 567.217).abs() < 1e-3);
+        assert_eq!(parse_quantity("1,25 lb", "kg"), Ok(0.566_990));
+        assert!(parse_quantity("1,250 kg", "kg") == Ok(1.25), "as everywhere in the page");
+        let said = |text, unit| parse_quantity(text, unit).expect_err(text).to_string();
+        assert!(said("850 lb", "mm").ends_with(", with mm, in, cm, m or ft behind it or nothing"));
+        assert!(said("60 kg", "").ends_with(", with % behind it or nothing"));
+        assert!(said("abc", "kg").ends_with("such as −12.5"), "no unit is the matter");
     }
 }

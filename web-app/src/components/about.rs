@@ -3,7 +3,7 @@
 use leptos::{html, prelude::*};
 
 /// What the definitions, relations and drawing rules are from.
-const SOURCES: [(&str, &str); 8] = [
+const SOURCES: [(&str, &str); 9] = [
     ("Names and signs", "ISO 8855:2011; ISO 23365:2022"),
     (
         "Motion as a screw",
@@ -19,6 +19,7 @@ const SOURCES: [(&str, &str); 8] = [
     ("Steering", "R. N. Jazar, Vehicle Dynamics; G. Rill, Road Vehicle Dynamics, 2012"),
     ("Tyre sizes", "UN Regulation 30; ETRTO"),
     ("Forces", "virtual work: the transpose of the motion"),
+    ("Uncertainty", "JCGM 100:2008, checked by drawing corners at random as JCGM 101:2008 does"),
     ("Drawing", "ISO 128, 3952, 5455, 5456-2, 5457 and 7200"),
 ];
 
@@ -60,7 +61,8 @@ pub fn About(
                 "The knuckle is held by five constraints, each along a line. The motion they leave is a screw; centres, \
                  slopes, roll centre, steering axis and percentages are read off that screw, exactly, for rigid links and \
                  joints without play. Rubber, play and bending are not in them. They are as good as the points you give: \
-                 a pivot measured a millimetre off moves some readings much and others hardly."
+                 a pivot measured a millimetre off moves some readings much and others hardly. “How far to trust them”, \
+                 above the readings, says how much."
             </p>
             <p>
                 "Axes after ISO 8855: x forward, y left, z up from the ground; the left corner is described, \
@@ -73,8 +75,8 @@ pub fn About(
             <p>
                 "This page asks the network for nothing: its own security policy forbids it, and it works with none. \
                  Your setup, the reference and the recent setups are kept in this browser alone, until you remove them or clear \
-                 its data. A link holds the whole setup in the part after #, which browsers send to no server; who has the \
-                 link has the setup."
+                 its data. A link holds the whole setup, and what the sheet shows of it, in the part after #, which browsers send to no \
+                 server; who has the link has the setup."
             </p>
             <h3>"Licence"</h3>
             <p>"MIT: free to use, copy, change and pass on, without any warranty."</p>

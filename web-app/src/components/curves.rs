@@ -78,8 +78,8 @@ pub fn CurveSheet(
     draw_by_frame(view, charts);
     Effect::new(move |before: Option<()>| {
         let choice = view.choice();
-        // What was read is not written back before something is chosen.
-        if before.is_some() {
+        // What was read, or came with a link, is not written before something is chosen.
+        if before.is_some() && view.lent.with_value(|lent| lent.as_ref() != Some(&choice)) {
             effects::storage::keep_view(CURVES, &choice.text());
         }
     });

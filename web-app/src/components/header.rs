@@ -188,11 +188,13 @@ fn Share() -> impl IntoView {
             session.document().with_untracked(sharing::encode) + &untrack(|| session.look()).text();
         let address = address::with_fragment(&fragment);
         link.set(Some(address.clone()));
+        let own =
+            if untrack(|| session.looks_at_own_loads()) { " Loads of your own are not in it." } else { "" };
         spawn_local(async move {
             if clipboard::copy(&address).await {
-                session.tell(
-                    "The link is on the clipboard; it holds the whole setup and what is shown of it.".into(),
-                );
+                session.tell(format!(
+                    "The link is on the clipboard; it holds the whole setup and what the sheet shows.{own}"
+                ));
             } else {
                 session.tell(
                     "This browser does not let the page copy; mark the link and copy it by hand.".into(),
@@ -225,7 +227,7 @@ fn Share() -> impl IntoView {
     };
     view! {
         <div class="group" role="group" aria-label="Share">
-            <button data-do="link" title="A link that holds the whole setup and what is shown of it" on:click=copy>"Copy link"</button>
+            <button data-do="link" title="A link that holds the whole setup and what the sheet shows of it" on:click=copy>"Copy link"</button>
             {move || link.get().map(|address| view! {
                 <input
                     type="text"

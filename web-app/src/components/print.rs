@@ -142,9 +142,9 @@ fn facts(session: Session) -> Facts {
         file: files::name_from(&title),
         reference: session.reference.title(),
         trouble: trouble.into_iter().flatten().collect(),
-        measured: session.trust().shown.get().then(|| {
+        measured: (session.trust().shown.get() && session.reference.kept.with(Option::is_none)).then(|| {
             let measured = describe::sensitivity::measured(session.trust().measured.get());
-            format!("±: {measured}.")
+            format!("± beside a reading: what is uncertain of it where {measured}.")
         }),
         title,
     }
@@ -158,7 +158,8 @@ fn rows(session: Session) -> Vec<Row> {
     let compared = session.reference.kept.with(Option::is_some);
     let rolls = session.wheels().roll.get() != 0.0;
     let unlike = session.right_is_unlike();
-    let doubted = session.trust().shown.get();
+    // The difference's column is the reading's no more.
+    let doubted = session.trust().shown.get() && !compared;
     let mut rows = Vec::new();
     for question in QUESTIONS {
         rows.push(Row::Heading(describe::question(question).into()));

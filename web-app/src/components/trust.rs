@@ -45,9 +45,10 @@ pub(super) fn HowFar() -> impl IntoView {
                 bound=ANGLE_DOUBT
             />
             <p class="hint">
-                "Tape and plumb line: 2 to 3 mm; an angle gauge: 0.1° (common practice, no source). Every number may be \
-                 off by so much, each for itself; what that makes of a reading adds up by slopes as the root of the \
-                 squares (JCGM 100:2008, 5.1). A crooked datum, which all points share, is not in it."
+                "Tape and plumb line: 2 to 3 mm; an angle gauge: 0.1° (common practice, no source). Every coordinate, the \
+                 loaded radius, camber and toe may be off by so much, each for itself; what that makes of a reading adds \
+                 up by slopes as the root of the squares (JCGM 100:2008, 5.1), and is as sure as your ± is. Not in it: a \
+                 crooked datum, which all points share; the car’s wheelbase, height of the centre of gravity and shares."
             </p>
         </fieldset>
     }

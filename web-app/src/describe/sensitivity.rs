@@ -175,7 +175,7 @@ pub fn plus_minus(quantity: Quantity, uncertainty: f64) -> String {
 #[must_use]
 pub fn doubt(quantity: Quantity, uncertainty: f64, measured: Measured) -> String {
     let (good, measured) = (plus_minus(quantity, uncertainty), self::measured(measured));
-    format!("It is good to {good}, where {measured} (choose these under Readings).")
+    format!("By measuring it is uncertain by {good}, where {measured} (chosen under Readings).")
 }
 
 /// How well a corner was measured.

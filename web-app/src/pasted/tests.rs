@@ -35,7 +35,10 @@ fn reasons(text: &str) -> Vec<String> {
     let readings = read(text, ground(&targets));
     let wrong = |line: &Line| match &line.outcome {
         Outcome::Wrong(reason) => Some(format!("{}: {reason}", line.number)),
-        Outcome::Unknown(name) => Some(format!("{}: no point is called “{name}”", line.number)),
+        Outcome::Unknown(_) => {
+            let name = line.foreign.as_ref().map_or("", |foreign| &foreign.name);
+            Some(format!("{}: no point is called “{name}”", line.number))
+        }
         _ => None,
     };
     readings[0].lines.iter().filter_map(wrong).collect()
@@ -243,16 +246,17 @@ fn another_s_names_mean_what_the_person_says() {
     let unknown = |meant: &[Meant], text: &str| {
         let readings = read(text, Ground { meant, ..ground(&targets) });
         assert_eq!(readings.len(), 1, "{text:?}: {readings:?}");
-        let name = |line: &Line| match &line.outcome {
-            Outcome::Unknown(name) => Some(name.clone()),
-            _ => None,
+        let of = |line: &Line| {
+            let foreign = line.foreign.as_ref()?;
+            let unknown = matches!(line.outcome, Outcome::Unknown(_));
+            assert_eq!(unknown, foreign.means.is_none());
+            Some((unknown, foreign.name.clone()))
         };
-        let names: Vec<String> = readings[0].lines.iter().filter_map(name).collect();
-        (
-            names,
-            readings[0].points(),
-            readings[0].rows().filter_map(|row| row.given.clone()).collect::<Vec<_>>(),
-        )
+        let lines = readings[0].lines.iter().filter_map(of);
+        let (unknown, meant): (Vec<_>, Vec<_>) = lines.partition(|(unknown, _)| *unknown);
+        let names = |all: Vec<(bool, String)>| all.into_iter().map(|(_, name)| name).collect::<Vec<_>>();
+        assert_eq!(readings[0].unnamed(), unknown.len());
+        (names(unknown), readings[0].points(), names(meant))
     };
     for text in [
         "P7 outer,-12.5,720,190\nwheel centre,1,2,3",
@@ -264,16 +268,40 @@ fn another_s_names_mean_what_the_person_says() {
         assert_eq!(points, [(PointPath::WheelCentre, [1.0, 2.0, 3.0])]);
     }
     let text = "P7 outer\t-12.5\t720\t190\np7-OUTER\t1.5\t2\t3\nP8\t4\t5\tx";
-    Meant::say(&mut meant, "p7outer", Some(PointPath::ArmBallJoint(0)));
+    let target = |path| targets.iter().find(|target| target.path == path);
+    Meant::say(&mut meant, "p7outer", target(PointPath::ArmBallJoint(0)));
     let (names, points, given) = unknown(&meant, text);
     assert!(names.is_empty(), "a line with a wrong number is wrong, whatever it is called: {names:?}");
     assert_eq!(points, [(PointPath::ArmBallJoint(0), [-12.5, 720.0, 190.0])], "no point twice");
-    assert_eq!(given, ["P7 outer"]);
+    // Of a line that comes too late the meaning can still be taken back.
+    assert_eq!(given, ["P7 outer", "p7-OUTER"]);
     // A second answer takes the first one's place, and none takes it back.
-    Meant::say(&mut meant, "P7 outer", Some(PointPath::WheelCentre));
+    Meant::say(&mut meant, "P7 outer", target(PointPath::WheelCentre));
     assert_eq!(unknown(&meant, text).1[0].0, PointPath::WheelCentre);
+    // The table's own names come first, and a meaning is of the point it was said of.
+    Meant::say(&mut meant, "wheel centre", target(PointPath::ArmBallJoint(0)));
+    assert_eq!(unknown(&meant, "wheel centre\t1\t2\t3").1[0].0, PointPath::WheelCentre);
+    let mut renamed = front();
+    for target in &mut renamed {
+        target.name.push_str(" of another car");
+    }
+    let other = read(text, Ground { meant: &meant, ..ground(&renamed) });
+    assert!(other[0].points().is_empty(), "{other:?}");
     Meant::say(&mut meant, "P7 outer", None);
     assert_eq!(unknown(&meant, text).0.len(), 2);
+    let long = format!("{}\t1\t2\t3.5", "a long name ".repeat(9));
+    let name = unknown(&meant, &long).0[0].clone();
+    Meant::say(&mut meant, &name, target(PointPath::WheelCentre));
+    assert_eq!(unknown(&meant, &long).1, [(PointPath::WheelCentre, [1.0, 2.0, 3.5])]);
+}
+
+/// Which mark parts the decimals is asked before names are given a meaning, and once.
+#[test]
+fn an_unknown_name_s_numbers_are_asked_about_too() {
+    let targets = front();
+    let readings = read("P1\t1,234\t2\t3", ground(&targets));
+    assert_eq!(readings.len(), 2, "{readings:?}");
+    assert!(readings.iter().all(|reading| reading.unnamed() == 1));
 }
 
 #[test]

@@ -13,7 +13,12 @@ use geometry_core::{
 };
 
 use super::{Anchor, Pen, Placed, Shape, labels};
-use crate::{describe::forces::newtons, edit::PointPath, numbers::format_number, view::View};
+use crate::{
+    describe::forces::{DROP_LINK, newtons, rod_of},
+    edit::PointPath,
+    numbers::format_number,
+    view::View,
+};
 
 /// mm: the longest arrow, on the corner's own scale.
 const LONGEST: f64 = 180.0;
@@ -200,7 +205,7 @@ fn members(raw: &mut Vec<Raw>, corner: &Corner, placed: &Placed, forces: &Forces
         two_ended(raw, "damper", between(PointPath::DamperBody, PointPath::DamperCarried), -force);
     }
     if let Some(rocker) = &forces.rocker {
-        let name = format!("{}, rod", rocker.id);
+        let name = rod_of(&rocker.id);
         two_ended(raw, &name, between(PointPath::RockerRodEnd, PointPath::RockerCarried), rocker.rod);
         if let Some((first, second)) = between(PointPath::RockerAxis(0), PointPath::RockerAxis(1))
             && let Some(rod) = at(PointPath::RockerRodEnd)
@@ -209,7 +214,7 @@ fn members(raw: &mut Vec<Raw>, corner: &Corner, placed: &Placed, forces: &Forces
         }
     }
     if let Some(force) = forces.drop_link.filter(|_| corner.anti_roll_bar.is_some()) {
-        two_ended(raw, "drop link", between(PointPath::BarArmEnd, PointPath::BarCarried), force);
+        two_ended(raw, DROP_LINK, between(PointPath::BarArmEnd, PointPath::BarCarried), force);
     }
 }
 

@@ -1,7 +1,7 @@
 //! Labels that do not lie on each other, on joints or on lines, as far as there is room.
 //!
 //! Each text asks for its place; in the order of writing it gets the one nearby that costs least:
-//! lying on another text costs most, then leaving the pane, then covering a joint, then each pixel
+//! leaving the pane costs most, then covering a joint and lying on another text, then each pixel
 //! of a line beneath it, then the way from the place asked for.
 
 use super::{Anchor, Layer, Shape};

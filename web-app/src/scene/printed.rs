@@ -187,7 +187,9 @@ fn cautions(paper: &mut Paper, facts: &Facts) {
     ];
     let mut y = CAUTION.top + 1.5;
     let trouble = facts.trouble.iter().map(String::as_str);
-    for sentence in trouble.chain(SENTENCES).chain(facts.measured.as_deref()) {
+    let [safety, rigid] = SENTENCES;
+    // What stands in the table is explained before what is always so.
+    for sentence in trouble.chain([safety]).chain(facts.measured.as_deref()).chain([rigid]) {
         for line in paper::lines(sentence, CAUTION.width() - 5.0, 2.1) {
             y += 3.4;
             // What finds no room would stand on the frame.

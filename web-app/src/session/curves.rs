@@ -180,6 +180,8 @@ pub struct CurveView {
     pub there: Memo<Option<Arc<Family>>>,
     /// The rows of the table, with the reference's lines after the present setup's.
     pub rows: Memo<Arc<Family>>,
+    /// A choice that came with a link.
+    pub lent: StoredValue<Option<Choice>>,
     state: RwSignal<State>,
     roll: RwSignal<f64>,
 }
@@ -333,6 +335,7 @@ impl CurveView {
             here,
             there,
             rows,
+            lent: StoredValue::new(None),
             state,
             roll,
         }
@@ -377,8 +380,9 @@ impl CurveView {
         Choice { charts: self.charts.get(), against: self.against.get(), both: self.both.get() }
     }
 
-    /// Shows what was kept.
+    /// Shows what a link asks for, which is not kept in the place of the reader's own choice.
     pub(super) fn choose(&self, choice: Choice) {
+        self.lent.set_value(Some(choice.clone()));
         self.charts.set(choice.charts);
         self.against.set(choice.against);
         self.both.set(choice.both);

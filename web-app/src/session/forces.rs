@@ -126,16 +126,20 @@ impl LoadCase {
 }
 
 impl Session {
-    /// The forces in the reference under the same load case; none without a reference, or where it stands elsewhere.
+    /// The forces in the reference under the same load case; none without a reference, or where one of the two
+    /// stands elsewhere than it is asked to.
     #[must_use]
     pub fn forces_of_reference(&self) -> Option<Found> {
         if self.reference.trouble.with(Option::is_some) {
             return None;
         }
+        if self.solved.with(|solved| solved.as_ref().is_none_or(|solved| solved.stopped.is_some())) {
+            return None;
+        }
         let (solved, kept) = (self.reference.solved.get()?, self.reference.kept.get()?);
         let (case, given) = (self.load().case.get(), self.load().given.get());
         self.reference.corner.with(|corner| {
-            let wheel = (self.axle.get(), Side::Left);
+            let wheel = (self.axle.get(), self.side.get());
             Some(find(corner.as_ref()?, &kept.document.vehicle, wheel, &solved, case, &given))
         })
     }

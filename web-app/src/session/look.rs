@@ -1,11 +1,13 @@
 //! What is looked at, as a link brings it along behind the setup: `#s=…&travel=-30&reading=scrub_radius`.
 //!
-//! Only what is not as a page opens is written. Words that this page does not know are passed over: a later page
-//! may write more.
+//! Only what is not as a page opens is written, and the curves with anything else: a reader may have others. Parts
+//! that this page does not know are passed over: a later page may write more. Not in a link are the question of the
+//! whole car, loads of one's own and forces given beside a load case.
 
 use std::fmt::Write as _;
 
 use geometry_core::{
+    axle::Lean,
     bounds::{self, Bound},
     readings::Quantity,
     setup::{Axle, Side},
@@ -29,14 +31,16 @@ pub struct Look {
     pub moved: [f64; 3],
     /// The reading whose construction is drawn.
     pub reading: Option<Quantity>,
+    /// Whether the body leans about the roll centre.
+    pub about_roll_centre: bool,
     /// What is drawn besides.
     pub shown: [bool; 4],
     /// The panel that is open.
     pub tab: Option<Tab>,
     /// The curves.
     pub curves: Option<Choice>,
-    /// The load case and its number, with its arrows on the sheet.
-    pub load: Option<(CaseKind, f64)>,
+    /// The load case and its number, as far as it has one, with its arrows on the sheet.
+    pub load: Option<(CaseKind, Option<f64>)>,
 }
 
 /// What moves, with its range, in the order of [`Look::moved`].
@@ -45,6 +49,9 @@ const MOVED: [(&str, Moving, Bound); 3] = [
     ("rack", Moving::Rack, bounds::RACK),
     ("roll", Moving::Roll, bounds::ROLL),
 ];
+
+/// What the body leans about, the usual one first.
+const ABOUT: [&str; 2] = ["heave-held", "roll-centre"];
 
 /// What is drawn besides, in the order of [`Look::shown`].
 const SHOWN: [&str; 4] = ["both", "axles", "ends", "paths"];
@@ -69,6 +76,9 @@ impl Look {
                 add(name, &plain(value));
             }
         }
+        if self.about_roll_centre {
+            add("lean", ABOUT[1]);
+        }
         if let Some(reading) = self.reading {
             add("reading", reading.name());
         }
@@ -84,7 +94,7 @@ impl Look {
             add("curves", &curves.text().replace(' ', "+"));
         }
         if let Some((kind, number)) = self.load {
-            let number = number_of(kind).map(|_| format!("+{}", plain(number)));
+            let number = number.map(|number| format!("+{}", plain(number)));
             add("load", &format!("{}{}", kind.name(), number.unwrap_or_default()));
         }
         text
@@ -114,17 +124,33 @@ impl Look {
             "reading" => {
                 self.reading = Some(Quantity::ALL.into_iter().find(|quantity| quantity.name() == value)?);
             }
+            "lean" => self.about_roll_centre = one_of(value, ABOUT)? == 1,
             "show" => {
+                let mut all = Some(());
                 for word in value.split('+') {
-                    *self.shown.get_mut(one_of(word, SHOWN)?)? = true;
+                    match one_of(word, SHOWN).and_then(|i| self.shown.get_mut(i)) {
+                        Some(shown) => *shown = true,
+                        None => all = None,
+                    }
                 }
+                return all;
             }
             "panel" => self.tab = Some(Tab::ALL.into_iter().find(|tab| tab.name() == value)?),
-            "curves" => self.curves = Some(Choice::read(&value.replace('+', " "))),
+            "curves" => {
+                let known = |word: &str| Quantity::ALL.iter().any(|quantity| quantity.name() == word);
+                let any = value.split('+').any(known);
+                self.curves = any.then(|| Choice::read(&value.replace('+', " ")));
+                return any.then_some(());
+            }
             "load" => {
-                let (kind, number) = value.split_once('+').unwrap_or((value, "0"));
+                let (kind, number) = value.split_once('+').map_or((value, None), |(kind, n)| (kind, Some(n)));
                 let kind = CaseKind::ALL.into_iter().find(|known| known.name() == kind)?;
-                let number = number.parse().ok().filter(|number| bound_of(kind).allows(*number))?;
+                let number = match number {
+                    None => None,
+                    Some(number) => {
+                        Some(number.parse().ok().filter(|number| bound_of(kind).allows(*number))?)
+                    }
+                };
                 self.load = Some((kind, number));
             }
             _ => {
@@ -153,18 +179,28 @@ impl Session {
         let (wheels, range, load) = (self.wheels(), self.range(), self.load());
         let arrows = self.tab.get() == Tab::Forces || load.kept.get();
         let kind = load.kind.get();
-        let curves = self.curves.choice();
-        Look {
+        let look = Look {
             rear: self.axle.get() == Axle::Rear,
             right: self.side.get() == Side::Right,
             moved: MOVED.map(|(_, moving, _)| self.moved(moving)),
+            about_roll_centre: wheels.lean.get() == Lean::RollCentre,
             reading: self.chosen.get(),
             shown: [wheels.both.get(), self.axles().both.get(), range.ghosts.get(), range.traces.get()],
             tab: Some(self.tab.get()).filter(|tab| *tab != Tab::Readings),
-            curves: (curves != Choice::default()).then_some(curves),
-            // Loads of one's own are no part of a link.
-            load: (arrows && kind != CaseKind::Free).then(|| (kind, load.number(kind))),
-        }
+            curves: None,
+            load: (arrows && kind != CaseKind::Free)
+                .then(|| (kind, number_of(kind).map(|_| load.number(kind)))),
+        };
+        let curves = self.curves.choice();
+        let told = look != Look::default() || curves != Choice::default();
+        Look { curves: told.then_some(curves), ..look }
+    }
+
+    /// Whether something is looked at that no link holds.
+    #[must_use]
+    pub fn looks_at_own_loads(&self) -> bool {
+        let load = self.load();
+        (self.tab.get() == Tab::Forces || load.kept.get()) && load.kind.get() == CaseKind::Free
     }
 
     /// Looks at what a link asks for, as far as the setup has it; where it asks for nothing all stays.
@@ -184,11 +220,15 @@ impl Session {
         }
         if let Some((kind, number)) = look.load {
             self.load().kind.set(kind);
-            self.load().set_number(kind, number);
-            self.load().kept.set(look.tab != Some(Tab::Forces));
+            if let Some(number) = number {
+                self.load().set_number(kind, number);
+            }
         }
+        self.load().kept.set(look.load.is_some() && look.tab != Some(Tab::Forces));
         let [both, axles, ends, paths] = look.shown;
         let (wheels, range) = (self.wheels(), self.range());
+        range.playing.set(None);
+        wheels.lean.set(if look.about_roll_centre { Lean::RollCentre } else { Lean::HeaveHeld });
         wheels.both.set(both);
         self.axles().both.set(axles);
         range.ghosts.set(ends);
@@ -216,11 +256,12 @@ mod tests {
             rear: true,
             right: true,
             moved: [-30.5, 0.0, 2.0],
+            about_roll_centre: true,
             reading: Some(Quantity::AntiDrivingHub),
             shown: [true, false, true, false],
             tab: Some(Tab::WholeCar),
             curves: Some(Choice { both: true, charts: vec![Quantity::Toe], ..Choice::default() }),
-            load: Some((CaseKind::Cornering, -0.8)),
+            load: Some((CaseKind::Cornering, Some(-0.8))),
         };
         let text = look.text();
         assert!(
@@ -228,7 +269,7 @@ mod tests {
             "{text}"
         );
         assert_eq!(Look::read(&format!("#s=AAAA{text}")), (look, None));
-        let standing = Look { load: Some((CaseKind::Standing, 0.0)), ..Look::default() };
+        let standing = Look { load: Some((CaseKind::Standing, None)), ..Look::default() };
         assert_eq!(Look::read(&format!("#s=AAAA{}", standing.text())), (standing, None));
     }
 
@@ -241,12 +282,16 @@ mod tests {
             "roll=x",
             "axle=middle",
             "reading=beauty",
-            "show=both+all",
+            "show=both+all+paths",
             "panel=secret",
             "load=bump+1e9",
             "load=flying",
+            "curves=beauty+and+truth",
+            "lean=over",
         ] {
+            // What it can show of a part it shows.
             let (look, fault) = Look::read(&format!("#s=AAAA&{bad}&rack=5"));
+            assert_eq!(look.shown[3], bad.ends_with("paths"), "{bad}");
             assert!(fault.is_some_and(|fault| fault.contains(bad)), "{bad}");
             assert_eq!(look.moved[1], 5.0, "the rest is taken: {bad}");
         }

@@ -64,6 +64,10 @@ impl Readout {
         let told = readout.told;
         Effect::new(move |_| {
             let asked = session.trust().shown.get();
+            // What stood when the drawing was at rest keeps its room, out of sight, until it is again.
+            if asked && session.matters().behind.get() {
+                return;
+            }
             told.with_value(|all| {
                 for (quantity, told) in all {
                     let uncertainty = if asked { session.uncertainty(*quantity) } else { None };

@@ -15,7 +15,7 @@ use geometry_core::{
 };
 use leptos::prelude::*;
 
-use super::{BothSolved, Session, Solved, Wheels, axle, solve};
+use super::{BothSolved, Session, Solved, Wheels, axle, sides, solve};
 use crate::{
     describe::{self, beside::Difference},
     scene::Placed,
@@ -36,7 +36,7 @@ pub struct Kept {
 pub struct Reference {
     /// The setup itself; none while nothing is compared.
     pub kept: RwSignal<Option<Arc<Kept>>>,
-    /// Its corner of the axle shown.
+    /// Its corner of the axle and the side shown, as a left one.
     pub corner: Memo<Option<Corner>>,
     /// That corner in the position of the one in hand.
     pub solved: Memo<Option<Arc<Solved>>>,
@@ -51,11 +51,17 @@ pub struct Reference {
 }
 
 impl Reference {
-    pub(super) fn new(axle: RwSignal<Axle>, state: Memo<State>, wheels: Wheels) -> Self {
+    pub(super) fn new(
+        axle: RwSignal<Axle>,
+        side: RwSignal<Side>,
+        state: Memo<State>,
+        wheels: Wheels,
+    ) -> Self {
         let kept = RwSignal::new(None::<Arc<Kept>>);
+        // The corner of the side shown, as the present one is: of a mirrored car either is as good.
         let corner = Memo::new(move |_| {
-            let axle = axle.get();
-            kept.with(|kept| kept.as_ref()?.document.corner(axle).cloned())
+            let (axle, side) = (axle.get(), side.get());
+            kept.with(|kept| sides::corner(&kept.as_ref()?.document, axle, side))
         });
         let vehicle = Memo::new(move |_| {
             kept.with(|kept| kept.as_ref().map(|kept| kept.document.vehicle.clone())).unwrap_or_default()

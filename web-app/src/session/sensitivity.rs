@@ -13,7 +13,7 @@ use geometry_core::{
 };
 use leptos::prelude::*;
 
-use super::{Session, Trust};
+use super::{Session, Trust, set_changed};
 use crate::{describe, edit::Edit};
 
 /// How long nothing may have moved before the table follows.
@@ -141,21 +141,15 @@ impl Matters {
             if !open() {
                 return;
             }
-            let axle = session.axle.get();
-            let now = session.solved.with(|solved| {
-                let state = solved.as_ref()?.position.state();
-                let corner = session.corner.with(Clone::clone)?;
-                let vehicle = session.document().with(|document| document.vehicle.clone());
-                Some(Arc::new(Inputs { corner, vehicle, axle, state }))
-            });
-            if self.rested.with_untracked(|rested| *rested == now) {
-                self.behind.set(false);
-                return;
-            }
-            self.behind.set(true);
+            // Followed and not read: what stands is taken once it stands.
+            session.axle.track();
+            session.solved.with(|_| ());
+            session.corner.with(|_| ());
+            set_changed(self.behind, true);
             let settle = move || {
-                self.rested.set(now);
-                self.behind.set(false);
+                let now = untrack(|| session.inputs());
+                set_changed(self.rested, now);
+                set_changed(self.behind, false);
             };
             waiting.set_value(set_timeout_with_handle(settle, REST).ok());
         });
@@ -163,6 +157,17 @@ impl Matters {
 }
 
 impl Session {
+    /// What everything here is computed of; none without a linkage.
+    fn inputs(&self) -> Option<Arc<Inputs>> {
+        let axle = self.axle.get();
+        self.solved.with(|solved| {
+            let state = solved.as_ref()?.position.state();
+            let corner = self.corner.with(Clone::clone)?;
+            let vehicle = self.document().with(|document| document.vehicle.clone());
+            Some(Arc::new(Inputs { corner, vehicle, axle, state }))
+        })
+    }
+
     /// Alters the corner shown as a shim or a thread does, in one step that undo takes back, and says what
     /// has become of camber and toe.
     pub fn alter(&self, parameter: Parameter, amount: f64) {

@@ -45,10 +45,16 @@ impl Trust {
 }
 
 impl Session {
-    /// How uncertain a reading is, once the drawing is at rest; none where it does not exist, or where a change
-    /// of one of the numbers leaves no corner. Follows only while somebody asks.
+    /// How uncertain a reading is; none before the drawing is at rest, where the reading does not exist, or where a
+    /// change of one of the numbers leaves no corner. Follows only while somebody asks.
     #[must_use]
     pub fn uncertainty(&self, quantity: Quantity) -> Option<f64> {
+        if self.matters().behind.get() { None } else { self.uncertainty_at_rest(quantity) }
+    }
+
+    /// The same of where the drawing was at rest last.
+    #[must_use]
+    pub fn uncertainty_at_rest(&self, quantity: Quantity) -> Option<f64> {
         let measured = self.trust().measured.get();
         let found = self.matters().found.get()?;
         found.as_ref().as_ref().ok()?.uncertainty(quantity, measured)

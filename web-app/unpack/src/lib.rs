@@ -2,7 +2,8 @@
 //!
 //! The page is one file, and its module by far the most of it. LZMA makes it a quarter smaller
 //! than the deflate that browsers bring along; this, which unpacks it, costs a tenth of that. The
-//! letters it stands in, Z85 (32/Z85 of `ZeroMQ`'s specifications), are a quarter more than its bytes.
+//! letters it stands in, Z85 (32/Z85 of `ZeroMQ`'s specifications, with the crate's own end for what four does
+//! not divide), are a quarter more than its bytes.
 
 use std::io::{self, Read as _};
 

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use geometry_core::readings::Quantity;
+use geometry_core::{readings::Quantity, setup::Axle};
 use leptos::{prelude::*, task::spawn_local};
 
 use crate::{
@@ -11,7 +11,7 @@ use crate::{
     numbers::format_number,
     session::{
         Session,
-        curves::{Against, Family, Line, STEPS},
+        curves::{Against, Family, Line, STEPS, Subjects},
     },
 };
 
@@ -49,12 +49,7 @@ pub fn Table(
     let body = move || {
         let (against, both) = (view.against.get(), view.both.get());
         let axle = session.axle.get();
-        let stops: Vec<f64> = view.subjects.with(|subjects| {
-            let shown = subjects.iter().flatten().filter(|subject| subject.axle == axle);
-            shown.flat_map(|subject| subject.stops(against)).collect()
-        });
-        let is_beyond =
-            |input: f64| stops.iter().any(|stop| if *stop > 0.0 { input > *stop } else { input < *stop });
+        let stops = view.subjects.with(|subjects| Stops::of(subjects, against, both));
         view.rows.with(|rows| view! {
             <table data-curve-numbers="">
                 <caption>{words::caption(against, axle, both)}</caption>
@@ -76,9 +71,9 @@ pub fn Table(
                 </thead>
                 <tbody>
                     {rows.inputs.iter().enumerate().map(|(i, input)| view! {
-                        <tr data-input=format_number(*input, decimals(against)) class:beyond=is_beyond(*input)>
+                        <tr data-input=format_number(*input, decimals(against))>
                             <th scope="row">
-                                {is_beyond(*input).then(|| view! { <span class="axle">{words::beyond(against)} " "</span> })}
+                                {stops.said(axle, *input).map(|said| view! { <span class="axle">{said}</span> })}
                                 {format_number(*input, decimals(against))}
                             </th>
                             {columns(rows).map(|(quantity, chart, line)| {
@@ -87,7 +82,7 @@ pub fn Table(
                                 let text = cell(value, quantity);
                                 let of = if line.is_reference() { "reference " } else { "" };
                                 view! {
-                                    <td class:none=value.is_none() data-cell=quantity.name() class:of-reference=line.is_reference() data-axle-value=format!("{of}{}", line.axle.name()) data-value=value.map(|value| value.to_string())>
+                                    <td class:none=value.is_none() class:beyond=!line.is_reference() && stops.leave(line.axle, *input) data-cell=quantity.name() class:of-reference=line.is_reference() data-axle-value=format!("{of}{}", line.axle.name()) data-value=value.map(|value| value.to_string())>
                                         {text}
                                     </td>
                                 }
@@ -114,6 +109,37 @@ pub fn Table(
             </div>
             <div class="curve-scroll" tabindex="0" role="region" aria-label="Table of the curves">{body}</div>
         </div>
+    }
+}
+
+/// Where the axles' ways end; each has its own, and the reference's are not known here.
+struct Stops {
+    all: Vec<(Axle, Vec<f64>)>,
+    against: Against,
+    both: bool,
+}
+
+impl Stops {
+    fn of(subjects: &Subjects, against: Against, both: bool) -> Self {
+        let all = subjects.iter().flatten().map(|subject| (subject.axle, subject.stops(against)));
+        Self { all: all.collect(), against, both }
+    }
+
+    /// Whether an input is beyond an axle's.
+    fn leave(&self, axle: Axle, input: f64) -> bool {
+        let mut stops = self.all.iter().filter(|(of, _)| *of == axle).flat_map(|(_, stops)| stops);
+        stops.any(|stop| if *stop > 0.0 { input > *stop } else { input < *stop })
+    }
+
+    /// What is said of a row; with both axles, of which of them.
+    fn said(&self, axle: Axle, input: f64) -> Option<String> {
+        let beyond = words::beyond(self.against);
+        if !self.both {
+            return self.leave(axle, input).then(|| format!("{beyond} "));
+        }
+        let axles = [Axle::Front, Axle::Rear].into_iter().filter(|axle| self.leave(*axle, input));
+        let axles: Vec<&str> = axles.map(Axle::name).collect();
+        (!axles.is_empty()).then(|| format!("{} {beyond} ", axles.join(" and ")))
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use geometry_core::setup::Side;
+use geometry_core::setup::{Axle, Side};
 use leptos::{html, prelude::*};
 
 use super::head::Conventions;
@@ -12,7 +12,7 @@ use crate::{
     edit::{Coordinate, Edit, PointPath},
     effects::focus,
     lengths::{Convention, Measure},
-    pasted::{self, Ground, Line, Meant, Outcome, Reading, Row, Start, Target},
+    pasted::{self, Foreign, Ground, Line, Manner, Meant, Outcome, Reading, Row, Start, Target},
     session::Session,
 };
 
@@ -22,17 +22,23 @@ pub struct Paste {
     open: RwSignal<bool>,
     text: RwSignal<String>,
     start: RwSignal<Start>,
-    /// Which reading was chosen, where there are several.
-    chosen: RwSignal<Option<usize>>,
+    /// The way that was chosen, where there are several.
+    chosen: RwSignal<Option<Manner>>,
     refused: RwSignal<Option<String>>,
-    /// What the person said that other names mean, for the blocks that follow too.
+    /// What the person said that other names mean, for the blocks of the same corner that follow too.
     meant: RwSignal<Vec<Meant>>,
+    of: RwSignal<Option<(Axle, Side)>>,
 }
 
 impl Paste {
     /// Opens the dialog on a text, from a cell on or from the top of the table.
     pub fn show(self, session: Session, text: String, cell: Option<PointPath>, column: usize) {
-        let targets = targets(session);
+        let (targets, of) = (targets(session), (session.axle.get_untracked(), session.side.get_untracked()));
+        if self.of.get_untracked() != Some(of) {
+            // On another axle the same name is another point's.
+            self.of.set(Some(of));
+            self.meant.set(Vec::new());
+        }
         let row = cell.and_then(|cell| targets.iter().position(|target| target.path == cell)).unwrap_or(0);
         self.start.set(Start { row, column });
         self.chosen.set(None);
@@ -92,11 +98,9 @@ fn Inside(paste: Paste, session: Session) -> impl IntoView {
             paste.text.with(|text| pasted::read(text, ground))
         })
     });
-    // Another block is another question.
     Effect::new(move |before: Option<()>| {
         readings.track();
         if before.is_some() {
-            paste.chosen.set(None);
             paste.refused.set(None);
         }
     });
@@ -104,7 +108,7 @@ fn Inside(paste: Paste, session: Session) -> impl IntoView {
         let chosen = paste.chosen.get();
         readings.with(|all| match (all.as_slice(), chosen) {
             ([one], _) => Some(one.clone()),
-            (several, Some(number)) => several.get(number).cloned(),
+            (several, Some(manner)) => several.iter().find(|one| one.manner == manner).cloned(),
             _ => None,
         })
     });
@@ -159,7 +163,11 @@ fn Inside(paste: Paste, session: Session) -> impl IntoView {
             data-field="block"
             aria-label="Cells to be pasted"
             prop:value=move || paste.text.get()
-            on:input=move |event| paste.text.set(event_target_value(&event))
+            on:input=move |event| {
+                // Another block is another question.
+                paste.chosen.set(None);
+                paste.text.set(event_target_value(&event));
+            }
         ></textarea>
         {move || readings.with(|all| (all.len() > 1).then(|| question(paste, session.convention.get(), session.side.get(), all)))}
         {move || reading.get().map(|reading| {
@@ -187,8 +195,17 @@ fn counted(count: usize) -> String {
 fn question(paste: Paste, convention: Convention, side: Side, all: &[Reading]) -> impl IntoView + use<> {
     let answers = all.iter().enumerate().map(|(number, reading)| {
         let other = all.get(usize::from(number == 0));
-        let differs = reading.rows().find(|row| other.is_none_or(|other| other.rows().all(|o| o != *row)));
-        let example = differs.map(|row| format!(": {} at {}", row.name, convention.place(row.after, side)));
+        let manner = reading.manner;
+        let differs = reading.lines.iter().find_map(|line| {
+            let same = |other: &Reading| other.lines.iter().any(|one| one == line);
+            let (name, point) = match &line.outcome {
+                Outcome::Point(row) => (row.name.clone(), row.after),
+                Outcome::Unknown(point) => (line.foreign.as_ref()?.name.clone(), *point),
+                _ => return None,
+            };
+            other.is_none_or(|other| !same(other)).then_some((name, point))
+        });
+        let example = differs.map(|(name, point)| format!(": {name} at {}", convention.place(point, side)));
         let label = format!("{}{}", reading.manner.words(), example.unwrap_or_default());
         view! {
             <label>
@@ -196,8 +213,8 @@ fn question(paste: Paste, convention: Convention, side: Side, all: &[Reading]) -
                     type="radio"
                     name="reading"
                     data-reading-way=number
-                    prop:checked=move || paste.chosen.get() == Some(number)
-                    on:change=move |_| paste.chosen.set(Some(number))
+                    prop:checked=move || paste.chosen.get() == Some(manner)
+                    on:change=move |_| paste.chosen.set(Some(manner))
                 />
                 {label}
             </label>
@@ -240,6 +257,13 @@ fn lines(reading: &Reading, shown: Shown, targets: &[Target]) -> impl IntoView +
         1 => Some("1 line cannot be read and is left out.".to_string()),
         _ => Some(format!("{wrong} lines cannot be read and are left out.")),
     };
+    let unnamed = match reading.unnamed() {
+        0 => None,
+        1 => Some("1 name is none of the table’s: say which point it means, or it is left out.".to_string()),
+        some => Some(format!(
+            "{some} names are none of the table’s: say which point each means, or it is left out."
+        )),
+    };
     let head = (!reading.lines.is_empty()).then(|| {
         view! {
             <thead>
@@ -256,6 +280,7 @@ fn lines(reading: &Reading, shown: Shown, targets: &[Target]) -> impl IntoView +
     view! {
         <p class="hint" data-said="manner">{manner}</p>
         {headed.map(|text| view! { <p class="field-error" role="alert" data-said="headed">{text}</p> })}
+        {unnamed.map(|text| view! { <p class="hint" role="status" data-said="unnamed">{text}</p> })}
         {left_out.map(|text| view! { <p class="field-error" role="alert" data-said="left-out">{text}</p> })}
         <div class="preview-scroll" tabindex="0" role="group" aria-label="How every line was read">
             <table class="preview">{head}<tbody>{rows}</tbody></table>
@@ -265,24 +290,26 @@ fn lines(reading: &Reading, shown: Shown, targets: &[Target]) -> impl IntoView +
 
 fn row(line: &Line, shown: Shown, targets: &[Target]) -> impl IntoView + use<> {
     let number = line.number;
+    let asked = line.foreign.as_ref().map(|foreign| meaning(foreign, number, shown.paste, targets));
     let cells = match &line.outcome {
-        Outcome::Point(row) => point(row, number, shown, targets).into_any(),
-        Outcome::Unknown(name) => view! {
-            <td colspan="4" class="unread">
-                <span class="source">{line.text.clone()}</span>
-                <span class="reason">
-                    {format!("no point is called “{name}”. It means ")} {meaning(name, None, number, shown.paste, targets)}
-                </span>
-            </td>
-        }
-        .into_any(),
+        Outcome::Point(row) => point(row, asked.zip(line.foreign.as_ref()), shown).into_any(),
         Outcome::Heading => {
             view! { <td colspan="4" class="heading">"heading: " {line.text.clone()}</td> }.into_any()
+        }
+        Outcome::Unknown(_) => {
+            let name = line.foreign.as_ref().map(|foreign| foreign.name.clone()).unwrap_or_default();
+            view! {
+                <td colspan="4" class="unread">
+                    <span class="source">{line.text.clone()}</span>
+                    <span class="reason">{format!("no point is called “{name}”. It means ")} {asked}</span>
+                </td>
+            }
+            .into_any()
         }
         Outcome::Wrong(reason) => view! {
             <td colspan="4" class="unread">
                 <span class="source">{line.text.clone()}</span>
-                <span class="reason">{format!("not read: {reason}")}</span>
+                <span class="reason">{format!("not read: {reason} ")} {asked}</span>
             </td>
         }
         .into_any(),
@@ -291,24 +318,19 @@ fn row(line: &Line, shown: Shown, targets: &[Target]) -> impl IntoView + use<> {
 }
 
 /// Asks which point a name means that is none of the table's.
-fn meaning(
-    name: &str,
-    now: Option<PointPath>,
-    line: usize,
-    paste: Paste,
-    targets: &[Target],
-) -> impl IntoView + use<> {
+fn meaning(foreign: &Foreign, line: usize, paste: Paste, targets: &[Target]) -> AnyView {
+    let means = foreign.means;
     let options = targets.iter().map(|target| {
         let path = target.path;
-        view! { <option value=path.path() selected=now == Some(path)>{target.name.clone()}</option> }
+        view! { <option value=path.path() selected=means == Some(path)>{target.name.clone()}</option> }
     });
     let options = options.collect_view();
-    let paths: Vec<PointPath> = targets.iter().map(|target| target.path).collect();
-    let (name, label) = (name.to_owned(), format!("The point that “{name}” means"));
+    let (name, targets) = (foreign.name.clone(), targets.to_vec());
+    let label = format!("The point that “{name}” means");
     let choose = move |event: web_sys::Event| {
         let chosen = event_target_value(&event);
-        let path = paths.iter().copied().find(|path| path.path() == chosen);
-        paste.meant.update(|all| Meant::say(all, &name, path));
+        let target = targets.iter().find(|target| target.path.path() == chosen);
+        paste.meant.update(|all| Meant::say(all, &name, target));
         // The line is made anew: whoever chooses by key stays in it.
         focus::go_to(format!("[data-line=\"{line}\"] [data-choice=meaning]"));
     };
@@ -318,11 +340,12 @@ fn meaning(
             {options}
         </select>
     }
+    .into_any()
 }
 
 /// A point's coordinates, before → after.
-fn point(row: &Row, number: usize, shown: Shown, targets: &[Target]) -> impl IntoView + use<> {
-    let Shown { paste, convention, side } = shown;
+fn point(row: &Row, foreign: Option<(AnyView, &Foreign)>, shown: Shown) -> impl IntoView + use<> {
+    let Shown { convention, side, .. } = shown;
     let numbers = Coordinate::ALL.map(|coordinate| {
         let form = convention.form(coordinate, side);
         let [before, after] = [row.before, row.after].map(|point| coordinate.of(point));
@@ -344,8 +367,8 @@ fn point(row: &Row, number: usize, shown: Shown, targets: &[Target]) -> impl Int
     });
     view! {
         <th scope="row">
-            {match &row.given {
-                Some(given) => view! { {format!("{given}: ")} {meaning(given, Some(row.path), number, paste, targets)} }.into_any(),
+            {match foreign {
+                Some((asked, foreign)) => view! { {format!("{}: ", foreign.name)} {asked} }.into_any(),
                 None => row.name.clone().into_any(),
             }}
         </th>

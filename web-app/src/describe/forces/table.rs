@@ -69,6 +69,15 @@ pub fn table(corner: &Corner, side: Side, forces: &Forces) -> Vec<Group> {
     groups.into_iter().filter(|group| !group.rows.is_empty()).collect()
 }
 
+/// What the drop link of an anti-roll bar is called.
+pub const DROP_LINK: &str = "anti-roll bar, drop link";
+
+/// What the rod of a rocker is called.
+#[must_use]
+pub fn rod_of(rocker: &str) -> String {
+    format!("{rocker}, its rod")
+}
+
 fn axial(key: impl Into<String>, name: impl Into<String>, tension: f64, path: PointPath) -> Row {
     Row {
         key: key.into(),
@@ -128,11 +137,11 @@ fn members(forces: &Forces) -> Vec<Row> {
         rows.push(row);
     }
     if let Some(rocker) = &forces.rocker {
-        let name = format!("{}, its rod", rocker.id);
+        let name = rod_of(&rocker.id);
         rows.push(axial("rocker.rod", name, rocker.rod, PointPath::RockerCarried));
     }
     if let Some(force) = forces.drop_link {
-        let mut row = axial("anti_roll_bar", "anti-roll bar, drop link", force, PointPath::BarCarried);
+        let mut row = axial("anti_roll_bar", DROP_LINK, force, PointPath::BarCarried);
         if force == 0.0 {
             row.words = "none is given: the load case takes its force, not its rate".into();
         }
