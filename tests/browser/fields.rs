@@ -182,6 +182,30 @@ fn a_number_may_have_another_unit_behind_it() {
     });
 }
 
+/// Escape takes back what was typed, and does no more; a share in hundredths is told how it is read.
+#[test]
+fn escape_takes_back_what_was_typed() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.choose_tile("caster").await;
+        page.tab("car").await;
+        for typed in ["-3", "steep"] {
+            page.type_and_stay("front.wheel.camber", typed).await;
+            browser.press_here("Escape").await;
+            browser.wait_until("document.querySelector('[data-headline=camber_gain]').exact < 0").await;
+            assert_eq!(page.field("front.wheel.camber").await, "\u{2212}0.8");
+            assert!(page.field_errors().await.is_empty(), "{typed}");
+        }
+        assert_eq!(browser.attribute("[data-tile=caster]", "aria-pressed").await.as_deref(), Some("true"));
+        browser.press_here("Escape").await;
+        browser.wait_until("document.querySelector('[data-tile=caster]').ariaPressed === 'false'").await;
+        page.type_into("vehicle.front_mass_share", "44").await;
+        assert!(page.field_errors().await[0].contains("44 % is read too"));
+        page.type_into("vehicle.front_mass_share", "44 %").await;
+        assert!(page.field_errors().await.is_empty());
+    });
+}
+
 #[test]
 fn a_tyre_size_is_read_and_another_text_kept() {
     browse(Look::default(), async |browser| {

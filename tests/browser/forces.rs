@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use cornerwise_tests::browser::{Browser, Look, browse};
+use cornerwise_tests::browser::{Browser, Look, Media, browse};
 use geometry_core::{
     linkage::Linkage,
     setup::{Axle, Document, Side, example},
@@ -74,6 +74,21 @@ async fn shows(browser: &Browser, (numbers, sentence): &(BTreeMap<String, f64>, 
     assert_eq!(bits(&found), bits(numbers), "page {found:#?}\ncore {numbers:#?}");
     let said = browser.text("[data-said=load]").await;
     assert_eq!(said.replace('\u{a0}', " "), sentence.replace('\u{a0}', " "));
+}
+
+/// The sheet says of which load case its arrows are.
+#[test]
+fn the_paper_names_the_load_case_and_the_panel_says_how_loads_are_shared() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("forces").await;
+        assert_eq!(browser.count("[data-said=shared]").await, 0);
+        choose_case(&browser, CaseKind::Cornering).await;
+        browser.wait_until("document.querySelector('[data-said=shared]')").await;
+        browser.show_in(Media { paper: true, ..Media::default() }).await;
+        let written = "[...document.querySelectorAll('.print-sheet text')].map(e => e.textContent).join('|')";
+        browser.wait_until(&format!("{written}.includes('; forces: cornering, 0.90 g')")).await;
+    });
 }
 
 async fn choose_case(browser: &Browser, kind: CaseKind) {
@@ -250,7 +265,9 @@ fn arrows_stand_in_three_views_while_forces_are_looked_at_and_turn_with_the_load
         // The front view has one of each in its legend.
         for (view, count) in [("front", 2), ("side", 1)] {
             assert_eq!(arrows(&browser, view, "load").await, count, "{view}");
-            let along = arrows(&browser, view, "pulled").await + arrows(&browser, view, "pushed").await;
+            let along = arrows(&browser, view, "pulled").await
+                + arrows(&browser, view, "pushed").await
+                + arrows(&browser, view, "across").await;
             // From the left the front corner's links are seen nearly end on.
             let least = if view == "front" { 6 } else { 3 };
             assert!(along > least, "{view}: {along}");

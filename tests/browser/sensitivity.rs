@@ -309,8 +309,9 @@ async fn doubts(browser: &Browser) -> Vec<(String, String)> {
 async fn doubts_are(browser: &Browser, inputs: &Inputs, measured: Option<Measured>) {
     let found = found(inputs);
     let one = |quantity: Quantity| {
-        let text = words::plus_minus(quantity, found.uncertainty(quantity, measured?)?);
-        Some((quantity.name().to_owned(), text))
+        let doubt = found.uncertainty(quantity, measured?)?;
+        let text = words::doubted(quantity, found.value(quantity)?, doubt);
+        (!text.is_empty()).then(|| (quantity.name().to_owned(), text))
     };
     let mut expected: Vec<_> = Quantity::ALL.into_iter().filter_map(one).collect();
     expected.sort();

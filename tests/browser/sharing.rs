@@ -88,7 +88,7 @@ fn a_link_brings_along_what_is_looked_at() {
     assert_eq!(
         look,
         "axle=rear&travel=-20.5&roll=1.5&lean=roll-centre&reading=roll_centre_height&show=both+paths&panel=whole-car\
-         &curves=roll+one+camber+toe+roll_centre_height+spring_motion_ratio"
+         &curves=roll+one+camber+toe+roll_centre_height+spring_motion_ratio&end"
     );
     browse(Look::default(), async |browser| {
         let page = Page::open_link(browser.clone(), &link).await;
@@ -107,13 +107,13 @@ fn a_link_brings_along_what_is_looked_at() {
         assert_eq!(page.message("notice").await, None);
         // What it asks for in vain is said; the setup opens all the same.
         let page =
-            Page::open_link(browser.clone(), &format!("{}&travel=9999&rack=4", encode(&shared()))).await;
+            Page::open_link(browser.clone(), &format!("{}&travel=9999&rack=4&end", encode(&shared()))).await;
         assert!(page.notice().await.contains("travel=9999"));
         page.shows(Shown::at(&shared(), Axle::Front, 0.0, 4.0)).await;
         // A link over the open page moves it too; one that asks for nothing leaves all as it stands.
         browser
             .eval(&format!(
-                "location.hash = '{}&travel=12&panel=forces&load=cornering+0.9'",
+                "location.hash = '{}&travel=12&panel=forces&load=cornering+0.9&end'",
                 encode(&example())
             ))
             .await;
@@ -134,7 +134,7 @@ fn a_link_does_not_take_the_reader_s_own_curves_away() {
         page.reload().await;
         browser.wait_until("document.querySelector('[data-do=curves-against]').value === 'rack'").await;
         let usual = "camber+toe+roll_centre_height+spring_motion_ratio";
-        let link = format!("{}&axle=rear&curves=travel+one+{usual}", encode(&shared()));
+        let link = format!("{}&axle=rear&curves=travel+one+{usual}&end", encode(&shared()));
         browser.eval(&format!("location.hash = '{link}'")).await;
         browser.wait_until("document.querySelector('[data-do=curves-against]').value === 'travel'").await;
         assert_eq!(browser.count("[data-curve]").await, 4);

@@ -178,7 +178,7 @@ fn a_wheel_below_the_ground() {
         |corner| corner.wheel.centre[2] = 200.0,
         "wheel_below_ground",
         &["wheel.centre"],
-        "front.wheel.centre stands 200 mm above the ground with a loaded_radius of 312 mm: the wheel would reach to 112 mm below it; at most 50 mm are allowed",
+        "front.wheel.centre stands 200 mm above the ground with a loaded radius of 312 mm: the wheel would reach to 112 mm below it; at most 50 mm are allowed",
     );
     // A measured corner a little below its ground is one all the same.
     let mut corner = example().front.expect("the example has a front axle");

@@ -9,12 +9,13 @@ use crate::{
         panel::Panel, print::PrintSheet, sheet::SheetView,
     },
     describe,
-    effects::{address, storage},
+    effects::{address, focus, storage},
     session::{
         Session,
         headline::{Choice, Headline},
         look::Look,
         readout::Readout,
+        set_changed,
         whole_car::WholeCar,
     },
     sharing,
@@ -55,12 +56,15 @@ fn opening() -> Opening {
             let (look, trouble) = Look::read(&fragment);
             Opening { document, left, trouble, look }
         }
-        Err(error) => Opening {
-            document: kept.unwrap_or_else(setup::example),
-            left: None,
-            trouble: Some(format!("The link was not opened: {error}. Your last setup is shown instead.")),
-            look: Look::default(),
-        },
+        Err(error) => {
+            let shown = if kept.is_some() { "Your last setup" } else { "The invented car" };
+            Opening {
+                document: kept.unwrap_or_else(setup::example),
+                left: None,
+                trouble: Some(format!("The link was not opened: {error}. {shown} is shown instead.")),
+                look: Look::default(),
+            }
+        }
     }
 }
 
@@ -141,7 +145,14 @@ fn Message() -> impl IntoView {
             {move || session.notice.get().map(|notice| view! {
                 <p class="message" class:wrong=notice.wrong role="alert" data-message="notice">
                     {notice.text}
-                    <button class="quiet" aria-label="Dismiss this message" on:click=move |_| session.notice.set(None)>
+                    <button
+                        class="quiet"
+                        aria-label="Dismiss this message"
+                        on:click=move |_| {
+                            session.notice.set(None);
+                            focus::go_to("[role=tab][aria-selected=true]".into());
+                        }
+                    >
                         "✕"
                     </button>
                 </p>
@@ -300,12 +311,14 @@ fn open_links(session: Session) {
     on_cleanup(move || listener.remove());
 }
 
-/// Escape puts the drawing back to what it is when no reading is chosen; with the dialog
-/// open the key is the dialog's.
+/// Escape puts the drawing back to what it is when no reading is chosen, and stops what moves by itself; with the
+/// dialog open the key is the dialog's.
 fn leave_by_escape(session: Session, about: RwSignal<bool>) {
     let listener = window_event_listener(ev::keydown, move |event| {
-        if event.key() == "Escape" && !about.get_untracked() && session.chosen.get_untracked().is_some() {
-            session.chosen.set(None);
+        if event.key() == "Escape" && !about.get_untracked() {
+            // What moves by itself stands where it is.
+            set_changed(session.range().playing, None);
+            set_changed(session.chosen, None);
         }
     });
     on_cleanup(move || listener.remove());

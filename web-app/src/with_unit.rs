@@ -168,11 +168,22 @@ pub fn parse_quantity(text: &str, unit: &str) -> Result<f64, QuantityError> {
             return Ok(if *factor == 1.0 { value } else { round_to(value, DECIMALS) });
         }
     }
+    if let Some(length) = feet_and_inches(trimmed).filter(|_| unit == "mm") {
+        return Ok(length);
+    }
     if unit == "mm" {
         let length = parse_length(text, Measure::Millimetre);
         return length.map_err(|error| QuantityError::new(Fault::Length(error), trimmed, unit));
     }
     parse_number(text).map_err(|error| QuantityError::new(Fault::Number(error), trimmed, unit))
+}
+
+/// A length as `8 ft 8 1/2 in`, mm.
+fn feet_and_inches(text: &str) -> Option<f64> {
+    let (feet, inches) = text.split_once("ft")?;
+    let feet = parse_number(feet).ok().filter(|feet| *feet >= 0.0 && feet.fract() == 0.0)?;
+    let inches = parse_length(inches, Measure::InchDecimal).ok()?;
+    (0.0..FOOT).contains(&inches).then(|| round_to(feet * FOOT + inches, DECIMALS))
 }
 
 /// Whether a unit is one of those that go with a comma between thousands.
@@ -229,6 +240,7 @@ mod tests {
             ("26 in", "mm", 660.4, 0.0),
             ("25 1/2\"", "mm", 647.7, 0.0),
             ("8 ft", "mm", 2438.4, 1e-9),
+            ("8 ft 8 1/2 in", "mm", 2_654.3, 1e-9),
             ("2.61 m", "mm", 2610.0, 1e-9),
             ("5 mm", "mm", 5.0, 0.0),
             ("26 cm", "mm", 260.0, 0.0),

@@ -179,7 +179,7 @@ impl LinkageError {
             ),
             Self::WheelBelowGround { height, radius, lowest } => write!(
                 f,
-                "{outer}{dot}wheel.centre stands {} mm above the ground with a loaded_radius of {} mm: the wheel would reach to {:.0} mm below it; at most {} mm are allowed",
+                "{outer}{dot}wheel.centre stands {} mm above the ground with a loaded radius of {} mm: the wheel would reach to {:.0} mm below it; at most {} mm are allowed",
                 Plain(*height),
                 Plain(*radius),
                 -lowest,

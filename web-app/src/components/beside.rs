@@ -9,12 +9,15 @@ use super::menu::Menu;
 use crate::{
     app::session,
     describe,
-    effects::files,
+    effects::{files, focus},
     scene::{Layer, Pen, parts},
     session::{Session, readout::Readout},
     sharing,
     view::{Sheet, View},
 };
+
+/// The button that opens the menu: where the focus goes when what had it is gone.
+const OPENER: &str = "[data-menu=reference]";
 
 /// The menu: keep, load, exchange, drop.
 #[component]
@@ -26,6 +29,7 @@ pub fn ReferenceMenu() -> impl IntoView {
         open.set(false);
         session.notice.set(None);
         session.keep_as_reference();
+        focus::go_to(OPENER.into());
     };
     let read_file = move |event: web_sys::Event| {
         let Some(input) = event.target().and_then(|t| t.dyn_into::<HtmlInputElement>().ok()) else { return };
@@ -52,6 +56,7 @@ pub fn ReferenceMenu() -> impl IntoView {
                 open.set(false);
                 session.notice.set(None);
                 session.set_reference(document);
+                focus::go_to(OPENER.into());
             }
             Err(error) => link_error.set(Some(format!("The link was not opened: {error}."))),
         }
@@ -129,7 +134,10 @@ pub fn ReferenceBar() -> impl IntoView {
                     >
                         "Swap"
                     </button>
-                    <button data-do="drop-reference" on:click=move |_| session.drop_reference()>"Drop the reference"</button>
+                    <button data-do="drop-reference" on:click=move |_| {
+                        session.drop_reference();
+                        focus::go_to(OPENER.into());
+                    }>"Drop the reference"</button>
                 </section>
             }
         })

@@ -161,7 +161,7 @@ fn Tools(session: Session, choosing: RwSignal<bool>, opener: NodeRef<html::Butto
             >
                 {options.into_iter().collect_view()}
             </select>
-            {toggle("both-axles", "Both axles", "Front continuous, rear dashed", view.both)}
+            {toggle("both-axles", "Front and rear", "Curves of both axles: front continuous, rear dashed", view.both)}
             {toggle("curve-table", "Table", "The same as numbers", view.table)}
             {toggle("larger-curves", "Larger", "Over the whole sheet, and back", view.large)}
         </div>

@@ -344,6 +344,12 @@ fn Answer() -> impl IntoView {
             {move || nothing().then(|| view! {
                 <p class="hint">"No linkage to read: the line above the sheet says why."</p>
             })}
+            {move || (open() && session.load().kind.get() == CaseKind::Cornering).then(|| view! {
+                <p class="hint" data-said="shared">
+                    "Front and rear take the load that moves across as they share the weight; Whole car shares it by roll \
+                     stiffness, which usually gives the stiffer axle more."
+                </p>
+            })}
             {move || (open() && session.wheels().roll.get() != 0.0).then(|| view! {
                 <p class="hint" data-said="lean">
                     "The body leans; the loads are said along its axes, up along the body, as if it stood upright."
@@ -354,7 +360,7 @@ fn Answer() -> impl IntoView {
             {move || balance.get().map(|_| view! {
                 <p class="hint">
                     "On the sheet: solid with a filled head a member that pulls at its joint, dashed with an open head \
-                     one that pushes it, thick the load."
+                     one that pushes it, grey what acts otherwise than along its member, thick the load."
                 </p>
             })}
             {groups}

@@ -147,7 +147,12 @@ fn Layouts() -> impl IntoView {
         if let Some(preset) = Preset::ALL.into_iter().find(|preset| preset.name() == name) {
             let axle = session.axle.get_untracked();
             let wheelbase = session.document().with_untracked(|d| d.vehicle.wheelbase).unwrap_or(2600.0);
-            let corner = Box::new(preset.corner(axle, wheelbase));
+            let mut corner = Box::new(preset.corner(axle, wheelbase));
+            // No layout says what moves with the wheel; the car at hand has wheels and brakes all the same.
+            if let Some(unsprung) = session.corner.with_untracked(|c| c.as_ref().map(|c| c.unsprung.clone()))
+            {
+                corner.unsprung = unsprung;
+            }
             session.try_edit(&Edit::ReplaceCorner { axle, corner }, None);
             // A complaint of the edit or of the store matters more.
             if session.notice.with_untracked(Option::is_none) {
@@ -155,7 +160,7 @@ fn Layouts() -> impl IntoView {
                 // Else masses and heights of an invented car pass for those of the car at hand.
                 let invented = session.document().with_untracked(|d| d.vehicle == setup::example().vehicle);
                 let still = if invented {
-                    " Wheelbase, masses and shares are still those of the invented car: Car and wheel."
+                    " Wheelbase, masses, shares and the note are still those of the invented car: Car and wheel."
                 } else {
                     ""
                 };

@@ -143,6 +143,8 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
     let left = move |_| {
         if error.with_untracked(Option::is_none) {
             began.set_value(None);
+            // Not in another unit than the one that stands beside it.
+            text.set(field_text(round_to(value.get_untracked(), 1), DecimalMark::Point));
         }
     };
     // The ends first: a browser keeps no value beyond them.

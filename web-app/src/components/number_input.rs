@@ -10,7 +10,7 @@ use crate::{
     effects::focus,
     history::Gesture,
     lengths::{Form, Measure},
-    numbers::{DecimalMark, field_text, round_to},
+    numbers::{DecimalMark, field_text, parse_number, round_to},
     with_unit::parse_quantity,
 };
 
@@ -51,10 +51,8 @@ pub fn NumberInput(
     let text = RwSignal::new(show(value.get_untracked()));
     let wrong = RwSignal::new(false);
     // One number per field tells the typing in one from the typing in another.
-    let gesture = session.new_gesture();
-    let gesture = match gesture {
-        Gesture::Held(number) | Gesture::Repeated(number) => Gesture::Repeated(number),
-    };
+    let (Gesture::Held(number) | Gesture::Repeated(number)) = session.new_gesture();
+    let gesture = Gesture::Repeated(number);
     let value = followed(value);
     // The value when the typing began: a text that turns out wrong leaves nothing of what
     // its first digits meant.
@@ -92,6 +90,7 @@ pub fn NumberInput(
         let refused = |error: EditError| named(&error, &label.get_untracked(), cell);
         let outcome =
             read(&new).and_then(|number| session.edit(&edit(number), Some(gesture)).map_err(refused));
+        let outcome = outcome.map_err(|sentence| with_percent(sentence, &new));
         text.set(new);
         match outcome {
             Ok(()) => {
@@ -116,12 +115,14 @@ pub fn NumberInput(
         session.end_gesture();
     };
     let nudge = move |event: leptos::ev::KeyboardEvent| {
-        let up = match event.key().as_str() {
-            "ArrowUp" => true,
-            "ArrowDown" => false,
-            "Enter" if cell.is_some() => event.shift_key(),
-            _ => return,
-        };
+        if let Some(began) = start.get_value().filter(|_| event.key() == "Escape") {
+            // What was typed is taken back, and the key is spent.
+            event.stop_propagation();
+            typed(show(began));
+            start.set_value(None);
+            return;
+        }
+        let Some(up) = upward(&event, cell.is_some()) else { return };
         let form = form.get_untracked();
         if form.is_some() && (event.key() == "Enter" || !event.alt_key()) {
             event.prevent_default();
@@ -150,6 +151,26 @@ pub fn NumberInput(
             on:keydown=nudge
             on:paste=move |event| take_block(cell, &event)
         />
+    }
+}
+
+/// Whether a key goes or steps upward; none of any other key.
+fn upward(event: &web_sys::KeyboardEvent, in_table: bool) -> Option<bool> {
+    match event.key().as_str() {
+        "ArrowUp" => Some(true),
+        "ArrowDown" => Some(false),
+        "Enter" if in_table => Some(event.shift_key()),
+        _ => None,
+    }
+}
+
+/// Of a share that was refused, that it may be given in hundredths, as many think of it.
+fn with_percent(sentence: String, typed: &str) -> String {
+    let meant = parse_number(typed).is_ok_and(|number| (1.0..=100.0).contains(&number));
+    if meant && sentence.contains("between 0 and 1;") {
+        format!("{sentence}; {} % is read too", typed.trim())
+    } else {
+        sentence
     }
 }
 

@@ -10,7 +10,11 @@ use wasm_bindgen::{JsCast, closure::Closure};
 use super::{beside, sheet::drawing};
 use crate::{
     app::session,
-    describe::{self, beside::Difference},
+    describe::{
+        self,
+        beside::Difference,
+        forces::{self, CaseKind},
+    },
     effects::{clock, files},
     numbers::format_number,
     scene::{
@@ -134,9 +138,10 @@ fn facts(session: Session) -> Facts {
     Facts {
         corner: format!("{name} {what}: {}", layout.unwrap_or_else(|| "not described".into())),
         state: format!(
-            "travel {}, rack {}{lean}",
+            "travel {}, rack {}{lean}{}",
             place(state.travel, "bump", "rebound"),
-            place(state.rack, "left", "right")
+            place(state.rack, "left", "right"),
+            load_case(session)
         ),
         date: clock::local(clock::since_1970()).date(),
         file: files::name_from(&title),
@@ -148,6 +153,18 @@ fn facts(session: Session) -> Facts {
         }),
         title,
     }
+}
+
+/// The load case whose arrows are drawn.
+fn load_case(session: Session) -> String {
+    let load = session.load();
+    if load.arrows.with(Option::is_none) {
+        return String::new();
+    }
+    let kind = load.kind.get();
+    let unit = if kind == CaseKind::Bump { " times the load at rest" } else { " g" };
+    let number = forces::number_of(kind).map(|_| format!(", {}{unit}", format_number(load.number(kind), 2)));
+    format!("; forces: {}{}", forces::kind(kind).to_lowercase(), number.unwrap_or_default())
 }
 
 fn rows(session: Session) -> Vec<Row> {
@@ -173,7 +190,9 @@ fn rows(session: Session) -> Vec<Row> {
             let (reference, words) =
                 if compared { beside_reference(session, quantity, words) } else { (None, words) };
             let doubt = value.filter(|_| doubted).and_then(|_| session.uncertainty(quantity));
-            let words = match doubt.map(|doubt| describe::sensitivity::plus_minus(quantity, doubt)) {
+            let doubt =
+                doubt.zip(value).map(|(doubt, value)| describe::sensitivity::doubted(quantity, value, doubt));
+            let words = match doubt.filter(|doubt| !doubt.is_empty()) {
                 Some(doubt) if words.is_empty() => doubt,
                 Some(doubt) => format!("{doubt}; {words}"),
                 None => words,

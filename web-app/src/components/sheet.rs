@@ -150,6 +150,10 @@ fn class_of(view: View) -> &'static str {
 fn Tools(hand: Hand) -> impl IntoView {
     let session = session();
     let (wheels, range) = (session.wheels(), session.range());
+    // Until something has been changed: whoever has knows.
+    let example = geometry_core::setup::example();
+    let first =
+        Memo::new(move |_| !session.can_undo() && session.document().with(|document| *document == example));
     view! {
         <div class="sheet-tools" role="toolbar" aria-label="Sheet">
             <span>
@@ -157,6 +161,9 @@ fn Tools(hand: Hand) -> impl IntoView {
                 <button aria-label="Zoom out" title="Zoom out (− on the sheet)" on:click=move |_| hand.zoom(1.0 / hand::ZOOM)>"−"</button>
                 <button title="Bring everything into the sheet (0 on it; arrow keys move it)" on:click=move |_| session.fit()>"Fit"</button>
             </span>
+            {move || first.get().then(|| view! {
+                <p class="first" data-said="first">"A car’s suspension corner from its pivots: drag a joint, or choose a layout."</p>
+            })}
             <span>
                 <Toggle name="both" label="Both wheels" title="Show the right wheel as well" on=wheels.both
                     set=move |on| session.show_both(on) />

@@ -50,6 +50,12 @@ pub(super) fn HowFar() -> impl IntoView {
                  up by slopes as the root of the squares (JCGM 100:2008, 5.1), and is as sure as your ± is. Not in it: a \
                  crooked datum, which all points share; the car’s wheelbase, height of the centre of gravity and shares."
             </p>
+            {move || session.reference.kept.with(Option::is_some).then(|| view! {
+                <p class="hint" data-said="trust-difference">
+                    "The ± is of the number itself. Of a difference to a reference with the same points most of it cancels: it \
+                     is known far better."
+                </p>
+            })}
         </fieldset>
     }
 }

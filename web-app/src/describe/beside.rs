@@ -50,7 +50,7 @@ impl Difference {
 #[must_use]
 pub fn by(by: f64, shown: &str) -> String {
     if !shown.bytes().any(|byte| matches!(byte, b'1'..=b'9')) {
-        return "no difference".into();
+        return less_than_shown(by, shown);
     }
     // A sign, no *more* or *less*: of a negative reading these say the opposite to many.
     let sign = if by > 0.0 { "+" } else { "" };
@@ -60,6 +60,20 @@ pub fn by(by: f64, shown: &str) -> String {
             format!("difference {sign}{number} percentage {points}")
         }
         None => format!("difference {sign}{shown}"),
+    }
+}
+
+/// Of a difference that rounds to zero in the digits shown: two numbers that are read differently may still have it.
+fn less_than_shown(by: f64, shown: &str) -> String {
+    let (number, unit) = shown.split_at(shown.rfind('0').map_or(0, |last| last + 1));
+    let half = if number.contains('.') { format!("{number}5") } else { format!("{number}.5") };
+    // Half of the last digit; far below it is the rounding of the computation.
+    match half.parse::<f64>() {
+        Ok(size) if by.abs() > 1e-4 * size => {
+            let unit = if unit == "\u{a0}%" { " percentage points" } else { unit };
+            format!("difference under {half}{unit}")
+        }
+        _ => "no difference".into(),
     }
 }
 
@@ -100,15 +114,20 @@ mod tests {
         assert_eq!(anti, "difference +52 percentage points");
         let one = Difference::By(-1.2).words(Quantity::AntiBrakingFriction);
         assert_eq!(one, "difference \u{2212}1 percentage point");
-        assert_eq!(Difference::By(0.004).words(Quantity::Camber), "no difference");
-        assert_eq!(Difference::By(-0.004).words(Quantity::Camber), "no difference");
+        assert_eq!(Difference::By(0.004).words(Quantity::Camber), "difference under 0.005°");
+        assert_eq!(Difference::By(-0.004).words(Quantity::Camber), "difference under 0.005°");
+        let anti = Difference::By(0.4).words(Quantity::AntiBrakingFriction);
+        assert_eq!(anti, "difference under 0.5 percentage points");
+        for none in [0.0, 1e-12, -1e-9] {
+            assert_eq!(Difference::By(none).words(Quantity::Camber), "no difference");
+        }
     }
 
     #[test]
     fn other_numbers_are_told_apart_in_their_own_units() {
         assert_eq!(by(-2.5, "\u{2212}2.5\u{a0}N/mm"), "difference \u{2212}2.5\u{a0}N/mm");
         assert_eq!(by(0.5, "0.5\u{a0}%"), "difference +0.5 percentage points");
-        assert_eq!(by(0.0004, "0.000° per °"), "no difference");
+        assert_eq!(by(0.0004, "0.000° per °"), "difference under 0.0005° per °");
     }
 
     #[test]

@@ -38,7 +38,8 @@ pub fn formula(quantity: Quantity) -> &'static str {
             "axle’s share of the braking × dx/dz of the contact × wheelbase over height of the centre of gravity."
         }
         Quantity::AntiBrakingShaft => {
-            "axle’s share of the braking × dx/dz of the wheel centre × wheelbase over height of the centre of gravity."
+            "axle’s share of the braking × dx/dz of the wheel centre × wheelbase over height of the centre of gravity. \
+             Whole car takes regeneration’s own share."
         }
         Quantity::AntiDrivingShaft => {
             "axle’s share of the driving × dx/dz of the wheel centre × wheelbase over height of the centre of gravity."

@@ -171,6 +171,20 @@ pub fn plus_minus(quantity: Quantity, uncertainty: f64) -> String {
     format!("±\u{a0}{}", with_unit(unit, &format_number(uncertainty, decimals)))
 }
 
+/// The uncertainty of a reading beside its number: none where nothing measured moves it, and a word where it is larger
+/// than the number, so that not even the sign is sure.
+#[must_use]
+pub fn doubted(quantity: Quantity, value: f64, uncertainty: f64) -> String {
+    let text = plus_minus(quantity, uncertainty);
+    if !text.bytes().any(|byte| matches!(byte, b'1'..=b'9')) {
+        String::new()
+    } else if uncertainty > value.abs() {
+        format!("{text}, either sign")
+    } else {
+        text
+    }
+}
+
 /// What the uncertainty of all measured numbers together makes of a reading.
 #[must_use]
 pub fn doubt(quantity: Quantity, uncertainty: f64, measured: Measured) -> String {
@@ -301,6 +315,9 @@ mod tests {
             assert_eq!(spaces(plus_minus(Quantity::ScrubRadius, uncertainty)), text);
         }
         assert_eq!(spaces(plus_minus(Quantity::CamberGain, 0.000_83)), "± 0.00083°/mm");
+        assert_eq!(spaces(doubted(Quantity::ScrubRadius, -4.3, 6.4)), "± 6.4 mm, either sign");
+        assert_eq!(spaces(doubted(Quantity::ScrubRadius, 64.3, 6.4)), "± 6.4 mm");
+        assert_eq!(doubted(Quantity::HalfTrackChange, 0.0, 1e-12), "");
         assert_eq!(rounded(Quantity::Toe, 0.0836), "+0.08°");
         assert_eq!(rounded(Quantity::Toe, 0.001), "0.00°");
         assert_eq!(rounded(Quantity::Toe, -0.084), "\u{2212}0.08°");

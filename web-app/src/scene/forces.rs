@@ -27,6 +27,8 @@ const LONGEST: f64 = 180.0;
 const OF_MEMBER: f64 = 0.45;
 /// N: a smaller force has no arrow.
 const LEAST: f64 = 0.5;
+/// Cosine of 10°: a force farther off its member's line is not along it.
+const ALONG: f64 = 0.985;
 /// Pixels: a shorter arrow is seen end on and not drawn.
 const SHORTEST: f64 = 4.0;
 /// Pixels: in a narrower pane the labels are numbers alone.
@@ -41,7 +43,7 @@ pub enum Sense {
     Pulled,
     /// A member that pushes the joint.
     Pushed,
-    /// What is pushed across, or along an axis that two pivots share.
+    /// What pushes otherwise than along its member, or along an axis that two pivots share.
     Across,
     /// A load on the wheel.
     Load,
@@ -61,7 +63,7 @@ impl Sense {
         match self {
             Self::Pulled => " pulled",
             Self::Pushed => " pushed",
-            Self::Across => "",
+            Self::Across => " at the joint",
             Self::Load => " load",
         }
     }
@@ -156,8 +158,17 @@ fn of_load(at: Vec3, force: Vec3) -> Raw {
 
 /// A force at a joint by a member that lies towards a point.
 fn by_member(at: Vec3, force: Vec3, towards: &Vec3, label: Option<(String, f64)>) -> Raw {
-    let sense = if force.dot(&(towards - at)) > 0.0 { Sense::Pulled } else { Sense::Pushed };
-    Raw { at, force, sense, label, room: OF_MEMBER * (towards - at).norm() }
+    let length = (towards - at).norm();
+    let along = force.dot(&(towards - at)) / (length * force.norm());
+    // Only what is loaded at its two ends alone is pulled or pushed; what carries a spring is bent as well.
+    let sense = if along >= ALONG {
+        Sense::Pulled
+    } else if along <= -ALONG {
+        Sense::Pushed
+    } else {
+        Sense::Across
+    };
+    Raw { at, force, sense, label, room: OF_MEMBER * length }
 }
 
 /// Both ends of what pulls with `tension`.
@@ -303,7 +314,12 @@ fn legend(pen: &mut Pen, arrows: &Arrows) {
     }
     let y = top + 17.0;
     let mut x = left;
-    for (sense, word) in [(Sense::Pulled, "pulled"), (Sense::Pushed, "pushed"), (Sense::Load, "load")] {
+    for (sense, word) in [
+        (Sense::Pulled, "pulled"),
+        (Sense::Pushed, "pushed"),
+        (Sense::Across, "at a joint"),
+        (Sense::Load, "load"),
+    ] {
         pixel_arrow(pen, sense, [x, y - 4.0], [x + 26.0, y - 4.0]);
         pen.pixel_text(CLASS, [x + 30.0, y], Anchor::Start, word.into());
         x += 42.0 + labels::width(word);
@@ -356,6 +372,7 @@ mod tests {
 
     #[test]
     fn arrows_are_the_forces_to_scale_on_the_members_side() {
+        let mut bent = 0;
         for axle in [Axle::Front, Axle::Rear] {
             let (_, placed, forces, arrows) = of(&Case::FrictionBraking { g: 1.0 }, axle);
             for (i, link) in forces.links.iter().enumerate() {
@@ -364,6 +381,12 @@ mod tests {
                 let arrow = at(&arrows, &outboard);
                 let force = (arrow.tip - arrow.foot) * arrows.newtons_per_mm;
                 assert!((force - Vec3::from(link.on_knuckle)).norm() < 1e-6, "{}", link.id);
+                let along = link.axial.abs() / Vec3::from(link.on_knuckle).norm();
+                assert_eq!(arrow.sense == Sense::Across, along < ALONG, "{}: {along}", link.id);
+                if arrow.sense == Sense::Across {
+                    bent += 1;
+                    continue;
+                }
                 assert_eq!(arrow.sense == Sense::Pulled, link.axial > 0.0, "{}", link.id);
                 let middle = 0.5 * (arrow.foot + arrow.tip);
                 assert!(
@@ -375,6 +398,7 @@ mod tests {
                 assert!(reach <= OF_MEMBER * (inboard - outboard).norm() + 1e-9);
             }
         }
+        assert_eq!(bent, 1, "the front's link that carries the spring, and no other");
     }
 
     #[test]
@@ -421,10 +445,11 @@ mod tests {
                     };
                     // From above little is seen of a load straight up.
                     let least = if view == View::Plan { 1 } else { 4 };
-                    let along = of_class("force pulled") + of_class("force pushed");
+                    let along =
+                        of_class("force pulled") + of_class("force pushed") + of_class("force across");
                     assert!(along >= least, "{view:?} {case:?} {width}: {along}");
                     assert!(view == View::Plan || of_class("force-label") > 1, "{view:?} {case:?}");
-                    let legend = if width > 800.0 { 4 } else { 1 };
+                    let legend = if width > 800.0 { 5 } else { 1 };
                     assert_eq!(of_class("force-scale"), if view == View::Front { legend } else { 0 });
                     let words = shapes.iter().any(|shape| match shape {
                         Shape::Text { class, text, .. } => {

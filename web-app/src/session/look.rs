@@ -50,6 +50,9 @@ const MOVED: [(&str, Moving, Bound); 3] = [
     ("roll", Moving::Roll, bounds::ROLL),
 ];
 
+/// The end of a link that says what is looked at: one without it was cut.
+const END: &str = "&end";
+
 /// What the body leans about, the usual one first.
 const ABOUT: [&str; 2] = ["heave-held", "roll-centre"];
 
@@ -97,6 +100,9 @@ impl Look {
             let number = number.map(|number| format!("+{}", plain(number)));
             add("load", &format!("{}{}", kind.name(), number.unwrap_or_default()));
         }
+        if !text.is_empty() {
+            text.push_str(END);
+        }
         text
     }
 
@@ -112,6 +118,10 @@ impl Look {
                 let part: String = part.chars().take(60).collect();
                 fault = Some(format!("The link asks to show “{part}”, which is nothing that can be shown."));
             }
+        }
+        let whole: String = link.chars().filter(|c| !c.is_whitespace()).collect();
+        if fault.is_none() && look != Self::default() && !whole.ends_with(END) {
+            fault = Some("The end of the link is missing: perhaps not all is shown that it asks for.".into());
         }
         (look, fault)
     }
@@ -290,12 +300,14 @@ mod tests {
             "lean=over",
         ] {
             // What it can show of a part it shows.
-            let (look, fault) = Look::read(&format!("#s=AAAA&{bad}&rack=5"));
+            let (look, fault) = Look::read(&format!("#s=AAAA&{bad}&rack=5&end"));
             assert_eq!(look.shown[3], bad.ends_with("paths"), "{bad}");
             assert!(fault.is_some_and(|fault| fault.contains(bad)), "{bad}");
             assert_eq!(look.moved[1], 5.0, "the rest is taken: {bad}");
         }
-        let broken = Look::read("#s=AAAA&travel=\n-1\r\n2.5").0;
-        assert_eq!(broken.moved[0], -12.5, "a message may break the line");
+        let broken = Look::read("#s=AAAA&travel=\n-1\r\n2.5&e\nnd");
+        assert_eq!((broken.0.moved[0], broken.1), (-12.5, None), "a message may break the line");
+        let cut = Look::read("#s=AAAA&travel=30&rack=1");
+        assert!(cut.0.moved == [30.0, 1.0, 0.0] && cut.1.is_some_and(|fault| fault.contains("missing")));
     }
 }

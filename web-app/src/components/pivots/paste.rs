@@ -28,6 +28,8 @@ pub struct Paste {
     /// What the person said that other names mean, for the blocks of the same corner that follow too.
     meant: RwSignal<Vec<Meant>>,
     of: RwSignal<Option<(Axle, Side)>>,
+    /// Unit and axes of the table: those of the block are chosen for the block alone.
+    before: RwSignal<Option<Convention>>,
 }
 
 impl Paste {
@@ -40,6 +42,7 @@ impl Paste {
             self.meant.set(Vec::new());
         }
         let row = cell.and_then(|cell| targets.iter().position(|target| target.path == cell)).unwrap_or(0);
+        self.before.set(Some(session.convention.get_untracked()));
         self.start.set(Start { row, column });
         self.chosen.set(None);
         self.refused.set(None);
@@ -64,6 +67,10 @@ pub fn Preview(
         let Some(dialog) = dialog.get() else { return };
         if !paste.open.get() {
             dialog.close();
+            if let Some(before) = paste.before.get_untracked() {
+                session.convention.set(before);
+                paste.before.set(None);
+            }
         } else if !dialog.open() {
             // Fails only for a dialog that is open or out of the page; it is neither.
             let _ = dialog.show_modal();

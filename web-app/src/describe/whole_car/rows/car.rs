@@ -287,7 +287,7 @@ pub(super) const BEND: [Row; 10] = [
             "Roll gradient",
             |a| lateral(a, Axle::Front, |l| Ok(l.roll_gradient), LEANS_PER_G),
             "Roll angle per g of lateral acceleration, the body’s own weight leaning out with it: K φ = m a d + m g d φ \
-             with the arm d of the body’s roll and the roll rate K.",
+             with the arm d of the body’s roll and the roll rate K, that of the suspension on rigid tyres.",
             LATERAL,
         ),
         "road cars 3 to 7 °/g (Gillespie 1992, ch. 6, from memory); cars for circuits 1 to 2 °/g and less (common \
@@ -304,7 +304,7 @@ pub(super) const BEND: [Row; 10] = [
         "roll",
         "Roll angle in this bend",
         |a| lateral(a, Axle::Front, |l| Ok(l.roll), LEANS),
-        "Roll gradient times the lateral acceleration asked for. Small angles: beyond some 5° it is only a guide.",
+        "Roll gradient, on rigid tyres, times the lateral acceleration asked for. Small angles: beyond some 5° it is only a guide.",
         LATERAL,
     ),
 ];
