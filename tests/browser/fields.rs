@@ -1,7 +1,10 @@
 //! Numbers typed as people type them, right and wrong.
 
 use cornerwise_tests::browser::{Look, browse};
-use geometry_core::setup::{Axle, Document, example};
+use geometry_core::{
+    setup::{Axle, Document, example},
+    tyre::Size,
+};
 
 use crate::core::{Shown, front_changed};
 use crate::page::Page;
@@ -179,6 +182,26 @@ fn a_number_may_have_another_unit_behind_it() {
         page.shows(Shown::of(&expected, Axle::Front)).await;
         page.type_into("travel", "1 in").await;
         page.shows(Shown::at(&expected, Axle::Front, 25.4, 0.0)).await;
+    });
+}
+
+/// What a tyre's size says of the loaded radius can be taken where none was measured.
+#[test]
+fn the_radius_that_a_tyre_s_size_gives_can_be_taken() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("car").await;
+        page.type_into("tyre", "205/50 R16").await;
+        let size = Size::read("205/50 R16").expect("a size");
+        browser.click("[data-do=take-radius]").await;
+        let radius = size.loaded_radius_estimate().round();
+        let mut expected = front_changed(|corner| corner.wheel.loaded_radius = radius);
+        expected.front.as_mut().expect("a front").wheel.tyre = Some("205/50 R16".into());
+        page.tab("readings").await;
+        page.shows(Shown::of(&expected, Axle::Front)).await;
+        assert_eq!(browser.count("[data-do=take-radius]").await, 0, "it is taken");
+        page.undo().await;
+        browser.wait_until("document.querySelectorAll('[data-do=take-radius]').length === 1").await;
     });
 }
 

@@ -1,6 +1,9 @@
 //! What concerns the whole car, and wheel, brakes, drive, stops and parts of the corner shown.
 
-use geometry_core::setup::{Axle, Brakes, Drive, Side};
+use geometry_core::{
+    setup::{Axle, Brakes, Drive, Side},
+    tyre::Size,
+};
 use leptos::prelude::*;
 
 use super::number_input::{FieldError, NumberInput};
@@ -347,11 +350,32 @@ fn TyreHint(axle: Axle) -> impl IntoView {
     let session = session();
     let hint = Memo::new(move |_| {
         session.with_shown(|document| {
-            let tyre = document.corner(axle)?.wheel.tyre.clone()?;
-            Some(describe::tyre(&tyre))
+            let wheel = &document.corner(axle)?.wheel;
+            let tyre = wheel.tyre.as_ref()?;
+            let estimate = Size::read(tyre).map(|size| size.loaded_radius_estimate().round());
+            Some((describe::tyre(tyre), estimate.filter(|estimate| *estimate != wheel.loaded_radius)))
         })
     });
-    move || hint.get().map(|text| view! { <p class="hint" data-hint="tyre">{text}</p> })
+    let take = move |estimate: f64| {
+        let field = NumberField::LoadedRadius(axle);
+        view! {
+            " "
+            <button
+                class="lacking"
+                data-do="take-radius"
+                on:click=move |_| session.try_edit(&Edit::SetNumber { field, value: Some(estimate) }, None)
+            >
+                {format!("Take {} mm for the loaded radius", format_number(estimate, 0))}
+            </button>
+        }
+    };
+    move || {
+        hint.get().map(|(text, estimate)| {
+            view! {
+                <p class="hint" data-hint="tyre">{text} {estimate.map(take)}</p>
+            }
+        })
+    }
 }
 
 /// A number of the document with its name, its unit and its error.

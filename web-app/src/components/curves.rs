@@ -265,7 +265,7 @@ pub fn columns(charts: usize, width: f64, height: f64) -> usize {
     /// Pixels that name and values take off the height.
     const HEAD: f64 = 24.0;
     /// What an empty place counts against a shape off by e.
-    const EMPTY: f64 = 0.12;
+    const EMPTY: f64 = 0.25;
     let (width, height) = (width.max(1.0), height.max(1.0));
     #[expect(clippy::cast_precision_loss, reason = "a dozen charts")]
     let fault = |columns: usize| {
@@ -351,6 +351,8 @@ mod tests {
                 assert_eq!(columns(charts, width, height), expected, "{charts} in {width} × {height}");
             }
         }
+        // A low window: four in two rows, and no hole.
+        assert_eq!(columns(4, 395.0, 205.0), 2);
         assert_eq!(columns(4, 1600.0, 200.0), 4);
         assert_eq!(columns(4, 200.0, 1600.0), 1);
         assert_eq!(columns(0, 0.0, 0.0), 1);

@@ -15,6 +15,7 @@ use crate::{
     app::session,
     describe,
     edit::{Coordinate, Edit, MemberKind, MemberPath, NumberField, Part, PointPath},
+    effects::focus,
     pasted,
     session::Session,
 };
@@ -154,6 +155,8 @@ fn remove(session: Session, edit: &Edit, id: Option<&str>, error: RwSignal<Optio
         _ => Vec::new(),
     });
     try_here(session, edit, error);
+    // What had the focus is gone.
+    focus::go_to("#panel-pivots [data-add]".into());
     if let Some(sentence) = id.and_then(|id| describe::left_without_carrier(id, &on_it)) {
         session.tell(sentence);
     }
