@@ -261,6 +261,25 @@ fn named_lines_with_decimal_commas_and_thousands_are_pasted_by_the_button() {
     });
 }
 
+/// A number in inches is shown rounded; Escape brings back the number, not what was shown of it.
+#[test]
+fn escape_brings_back_the_number_and_not_its_rounding() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("pivots").await;
+        page.write_as(Measure::InchDecimal, Axes::Up).await;
+        let caster = "document.querySelector('[data-headline=caster]').exact";
+        let before = browser.eval(caster).await;
+        page.type_and_stay(HEIGHT, "30").await;
+        browser.wait_until(&format!("{caster} !== {before}")).await;
+        browser.press_here("Escape").await;
+        browser
+            .wait_until("document.querySelector('[data-field=\"arms[0].ball_joint.z\"]').value !== '30'")
+            .await;
+        assert_eq!(document(&page).await, example());
+    });
+}
+
 /// A report with names of its own: each is told once what it means, and the next report knows.
 #[test]
 fn names_from_elsewhere_are_given_a_meaning() {

@@ -32,4 +32,5 @@ mod springing;
 mod statics;
 mod steering_axis;
 mod symmetry;
+mod uncertainty;
 mod wheel;

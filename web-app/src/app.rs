@@ -304,8 +304,9 @@ fn open_links(session: Session) {
                     session.complain(before + &fault);
                 }
             }
-            Err(error) => session
-                .complain(format!("The link was not opened: {error} Your last setup is shown instead.")),
+            Err(error) => {
+                session.complain(format!("The link was not opened: {error}. The setup stays as it is."));
+            }
         }
     });
     on_cleanup(move || listener.remove());

@@ -162,6 +162,12 @@ pub fn format_number(value: f64, decimals: usize) -> String {
     format_with(value, decimals, DecimalMark::Point)
 }
 
+/// Whether a number as it is written, with its unit or without, is zero to the reader.
+#[must_use]
+pub fn shows_zero(shown: &str) -> bool {
+    !shown.bytes().any(|byte| matches!(byte, b'1'..=b'9'))
+}
+
 /// The decimal mark that a reader is used to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum DecimalMark {
@@ -179,7 +185,7 @@ pub fn format_with(value: f64, decimals: usize, mark: DecimalMark) -> String {
         return Plain(value).to_string();
     }
     let text = format!("{:.*}", decimals, value.abs());
-    let is_zero = text.bytes().all(|byte| matches!(byte, b'0' | b'.'));
+    let is_zero = shows_zero(&text);
     let text = if value < 0.0 && !is_zero { format!("\u{2212}{text}") } else { text };
     match mark {
         DecimalMark::Point => text,
@@ -275,9 +281,14 @@ impl Unit {
     /// Number and unit, held together by a no-break space (none before a degree sign).
     #[must_use]
     pub fn show(self, value: f64, mark: DecimalMark) -> String {
-        let number = format_with(value, self.sensible_decimals(value), mark);
+        self.beside(&format_with(value, self.sensible_decimals(value), mark))
+    }
+
+    /// A number that is written already, with the unit.
+    #[must_use]
+    pub fn beside(self, number: &str) -> String {
         match self {
-            Self::Ratio => number,
+            Self::Ratio => number.into(),
             Self::Degree | Self::DegreePerMillimetre => format!("{number}{}", self.symbol()),
             _ => format!("{number}\u{a0}{}", self.symbol()),
         }

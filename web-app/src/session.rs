@@ -19,6 +19,7 @@ mod trust;
 pub mod whole_car;
 
 mod axle;
+mod changed;
 mod framing;
 mod other_axle;
 mod range;
@@ -29,6 +30,7 @@ pub use range::{End, Moving, Range, Reach, Swing, Why};
 
 mod sides;
 
+pub(crate) use changed::{set_changed, settled};
 pub use trouble::Trouble;
 pub use trust::Trust;
 
@@ -586,22 +588,4 @@ fn solve(linkage: &Linkage, vehicle: &setup::Vehicle, axle: Axle, asked: State) 
     };
     let readings = Reader::new(linkage, vehicle, axle).read(&position);
     Solved { linkage: linkage.clone(), position, readings, stopped }
-}
-
-/// Sets a signal only where that changes it, so that nothing is woken for nothing.
-pub(crate) fn set_changed<T: PartialEq + Send + Sync + 'static>(signal: RwSignal<T>, value: T) {
-    if signal.with_untracked(|old| *old != value) {
-        signal.set(value);
-    }
-}
-
-/// The same value as a signal of its own, a moment later, for what hangs on it in the page by the dozen.
-/// Every change of the document wakes all that hangs on a memo of it, if only to ask whether that
-/// changed; what hangs on this sleeps until it has.
-pub(crate) fn settled<T: Clone + PartialEq + Send + Sync + 'static>(
-    value: impl Fn() -> T + 'static,
-) -> ReadSignal<T> {
-    let signal = RwSignal::new(untrack(&value));
-    Effect::new(move |_| set_changed(signal, value()));
-    signal.read_only()
 }

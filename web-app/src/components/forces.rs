@@ -289,7 +289,7 @@ fn Answer() -> impl IntoView {
             .with(|corner| corner.as_ref().map(|c| words::table(c, found.side, forces)).unwrap_or_default())
     });
     let reference = Memo::new(move |_| {
-        let found = session.forces_of_reference().filter(|_| open())?;
+        let found = if open() { session.forces_of_reference() } else { None }?;
         let forces = found.forces.as_ref().ok()?;
         session.reference.corner.with(|corner| Some(words::table(corner.as_ref()?, found.side, forces)))
     });

@@ -158,12 +158,19 @@ fn Layouts() -> impl IntoView {
             if session.notice.with_untracked(Option::is_none) {
                 let (name, what) = (preset.name(), preset.description());
                 // Else masses and heights of an invented car pass for those of the car at hand.
-                let invented = session.document().with_untracked(|d| d.vehicle == setup::example().vehicle);
-                let still = if invented {
-                    " Wheelbase, masses, shares and the note are still those of the invented car: Car and wheel."
-                } else {
-                    ""
+                let example = setup::example();
+                let (car, note) = session
+                    .document()
+                    .with_untracked(|d| (d.vehicle == example.vehicle, d.note == example.note));
+                let what_still = match (car, note) {
+                    (true, true) => Some("Wheelbase, masses, shares and the note are"),
+                    (true, false) => Some("Wheelbase, masses and shares are"),
+                    (false, true) => Some("The note is"),
+                    (false, false) => None,
                 };
+                let still =
+                    what_still.map(|what| format!(" {what} still of the invented car: Car and wheel."));
+                let still = still.unwrap_or_default();
                 session.tell(format!("{name}: {what} Undo brings the corner back.{still}"));
             }
         }

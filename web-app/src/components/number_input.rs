@@ -57,6 +57,12 @@ pub fn NumberInput(
     // The value when the typing began: a text that turns out wrong leaves nothing of what
     // its first digits meant.
     let start: StoredValue<Option<Option<f64>>> = StoredValue::new(None);
+    let righted = move || {
+        if wrong.get_untracked() {
+            wrong.set(false);
+            error.set(None);
+        }
+    };
     // The document changed elsewhere (a drag, undo, another setup): the field follows.
     // A text that already means the value, or a wrong one that left it alone, stays.
     Effect::new(move |_| {
@@ -68,10 +74,7 @@ pub fn NumberInput(
         if !same {
             text.set(show(value));
             start.set_value(None);
-            if wrong.get_untracked() {
-                wrong.set(false);
-                error.set(None);
-            }
+            righted();
         }
     });
     // Another unit or other axes: the same value is written anew; a wrong text stays to be
@@ -93,12 +96,7 @@ pub fn NumberInput(
         let outcome = outcome.map_err(|sentence| with_percent(sentence, &new));
         text.set(new);
         match outcome {
-            Ok(()) => {
-                if wrong.get_untracked() {
-                    error.set(None);
-                }
-                wrong.set(false);
-            }
+            Ok(()) => righted(),
             Err(sentence) => {
                 wrong.set(true);
                 error.set(Some(sentence));
@@ -118,7 +116,10 @@ pub fn NumberInput(
         if let Some(began) = start.get_value().filter(|_| event.key() == "Escape") {
             // What was typed is taken back, and the key is spent.
             event.stop_propagation();
-            typed(show(began));
+            righted();
+            // The number itself: what is shown of it may be rounded. It was in the document before.
+            let _ = session.edit(&edit(began), Some(gesture));
+            text.set(show(began));
             start.set_value(None);
             return;
         }

@@ -147,12 +147,19 @@ fn facts(session: Session) -> Facts {
         file: files::name_from(&title),
         reference: session.reference.title(),
         trouble: trouble.into_iter().flatten().collect(),
-        measured: (session.trust().shown.get() && session.reference.kept.with(Option::is_none)).then(|| {
+        measured: doubted(session).then(|| {
             let measured = describe::sensitivity::measured(session.trust().measured.get());
             format!("± beside a reading: what is uncertain of it where {measured}.")
         }),
         title,
     }
+}
+
+/// Whether the table tells how uncertain the readings are: of where they are read, and not beside a reference, where
+/// the column is the difference's.
+fn doubted(session: Session) -> bool {
+    let compared = session.reference.kept.with(Option::is_some);
+    session.trust().shown.get() && !session.matters().behind.get() && !compared
 }
 
 /// The load case whose arrows are drawn.
@@ -175,8 +182,7 @@ fn rows(session: Session) -> Vec<Row> {
     let compared = session.reference.kept.with(Option::is_some);
     let rolls = session.wheels().roll.get() != 0.0;
     let unlike = session.right_is_unlike();
-    // The difference's column is the reading's no more.
-    let doubted = session.trust().shown.get() && !compared;
+    let doubted = doubted(session);
     let mut rows = Vec::new();
     for question in QUESTIONS {
         rows.push(Row::Heading(describe::question(question).into()));
@@ -189,14 +195,9 @@ fn rows(session: Session) -> Vec<Row> {
             }
             let (reference, words) =
                 if compared { beside_reference(session, quantity, words) } else { (None, words) };
-            let doubt = value.filter(|_| doubted).and_then(|_| session.uncertainty(quantity));
-            let doubt =
-                doubt.zip(value).map(|(doubt, value)| describe::sensitivity::doubted(quantity, value, doubt));
-            let words = match doubt.filter(|doubt| !doubt.is_empty()) {
-                Some(doubt) if words.is_empty() => doubt,
-                Some(doubt) => format!("{doubt}; {words}"),
-                None => words,
-            };
+            let doubt = if doubted { session.doubt(quantity) } else { String::new() };
+            let parts = [doubt, words].into_iter().filter(|part| !part.is_empty());
+            let words = parts.collect::<Vec<_>>().join("; ");
             rows.push(Row::Reading {
                 name: describe::label(quantity, axle).into(),
                 value: value.map(|value| describe::value(quantity, value)).unwrap_or_default(),

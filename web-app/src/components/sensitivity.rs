@@ -187,9 +187,9 @@ fn Effects() -> impl IntoView {
         let (inputs, kind) = (matters.rested.get()?, matters.kind.get());
         let quantity = matters.quantity.get();
         let shown = shown(&found.table(quantity), kind, &inputs.corner, inputs.axle);
-        let doubt = if kind == Kind::Redrawn { session.uncertainty_at_rest(quantity) } else { None };
+        let doubt = if kind == Kind::Redrawn { session.uncertainty(quantity) } else { None };
         let measured = session.trust().measured.get();
-        Some(Shown { doubt: doubt.map(|doubt| words::doubt(quantity, doubt, measured)), ..shown })
+        Some(Shown { doubt: doubt.map(|(_, doubt)| words::doubt(quantity, doubt, measured)), ..shown })
     });
     move || shown.get().map(|shown| effects(session, all, shown))
 }

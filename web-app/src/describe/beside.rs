@@ -6,7 +6,7 @@ use geometry_core::{
 };
 
 use super::{missing, unit, value};
-use crate::numbers::DecimalMark;
+use crate::numbers::{DecimalMark, shows_zero};
 
 /// How a reading differs from the reference's.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -49,7 +49,7 @@ impl Difference {
 /// A difference in words, of which `shown` are number and unit; that of percentages is in points.
 #[must_use]
 pub fn by(by: f64, shown: &str) -> String {
-    if !shown.bytes().any(|byte| matches!(byte, b'1'..=b'9')) {
+    if shows_zero(shown) {
         return less_than_shown(by, shown);
     }
     // A sign, no *more* or *less*: of a negative reading these say the opposite to many.

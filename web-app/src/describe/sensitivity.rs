@@ -9,7 +9,7 @@ use geometry_core::{
 use super::{point_name, unit};
 use crate::{
     edit::PointPath,
-    numbers::{DecimalMark, Unit, field_text, format_number},
+    numbers::{DecimalMark, field_text, format_number, shows_zero},
 };
 
 /// The drawing's point of a place.
@@ -143,18 +143,9 @@ pub fn change(quantity: Quantity, change: f64) -> String {
         decimals += 1;
     }
     let number = format_number(change, decimals);
-    let is_zero = number.bytes().all(|byte| matches!(byte, b'0' | b'.'));
+    let is_zero = shows_zero(&number);
     let sign = if change > 0.0 && !is_zero { "+" } else { "" };
-    format!("{sign}{}", with_unit(unit, &number))
-}
-
-/// A number with its unit, held together.
-fn with_unit(unit: Unit, number: &str) -> String {
-    match unit {
-        Unit::Ratio => number.into(),
-        Unit::Degree | Unit::DegreePerMillimetre => format!("{number}{}", unit.symbol()),
-        _ => format!("{number}\u{a0}{}", unit.symbol()),
-    }
+    format!("{sign}{}", unit.beside(&number))
 }
 
 /// An uncertainty of a reading, with its unit and the two digits that JCGM 100:2008, 7.2.6, finds enough.
@@ -168,7 +159,7 @@ pub fn plus_minus(quantity: Quantity, uncertainty: f64) -> String {
     while decimals < most && uncertainty > 0.0 && uncertainty * 10_f64.powi(exponent(decimals)) < 9.95 {
         decimals += 1;
     }
-    format!("±\u{a0}{}", with_unit(unit, &format_number(uncertainty, decimals)))
+    format!("±\u{a0}{}", unit.beside(&format_number(uncertainty, decimals)))
 }
 
 /// The uncertainty of a reading beside its number: none where nothing measured moves it, and a word where it is larger
@@ -176,7 +167,7 @@ pub fn plus_minus(quantity: Quantity, uncertainty: f64) -> String {
 #[must_use]
 pub fn doubted(quantity: Quantity, value: f64, uncertainty: f64) -> String {
     let text = plus_minus(quantity, uncertainty);
-    if !text.bytes().any(|byte| matches!(byte, b'1'..=b'9')) {
+    if shows_zero(&text) {
         String::new()
     } else if uncertainty > value.abs() {
         format!("{text}, either sign")
@@ -213,14 +204,14 @@ pub fn least_shown(quantity: Quantity) -> f64 {
 #[must_use]
 pub fn least_text(quantity: Quantity) -> String {
     let unit = unit(quantity);
-    with_unit(unit, &format_number(least_shown(quantity), unit.decimals() + 2))
+    unit.beside(&format_number(least_shown(quantity), unit.decimals() + 2))
 }
 
 /// A change of a reading with its unit and a sign, in the digits of the reading itself.
 #[must_use]
 pub fn rounded(quantity: Quantity, change: f64) -> String {
     let text = unit(quantity).show(change, DecimalMark::Point);
-    let is_zero = !text.bytes().any(|byte| matches!(byte, b'1'..=b'9'));
+    let is_zero = shows_zero(&text);
     if change > 0.0 && !is_zero { format!("+{text}") } else { text }
 }
 

@@ -70,16 +70,8 @@ impl Readout {
             }
             told.with_value(|all| {
                 for (quantity, told) in all {
-                    let uncertainty = if asked { session.uncertainty(*quantity) } else { None };
-                    let value = session
-                        .matters()
-                        .found
-                        .get()
-                        .and_then(|found| found.as_ref().as_ref().ok()?.value(*quantity));
-                    let text = uncertainty
-                        .zip(value)
-                        .map(|(u, value)| describe::sensitivity::doubted(*quantity, value, u));
-                    set_changed(told.trust, text.unwrap_or_default());
+                    let words = if asked { session.doubt(*quantity) } else { String::new() };
+                    set_changed(told.trust, words);
                 }
             });
         });

@@ -8,7 +8,7 @@ use geometry_core::{
 use leptos::prelude::*;
 
 use super::{Session, Tab};
-use crate::effects::storage;
+use crate::{describe, effects::storage};
 
 /// Tape and plumb line; angle gauge (common practice, no source).
 const USUAL: Measured = Measured { length: 2.0, angle: 0.1 };
@@ -45,19 +45,20 @@ impl Trust {
 }
 
 impl Session {
-    /// How uncertain a reading is; none before the drawing is at rest, where the reading does not exist, or where a
-    /// change of one of the numbers leaves no corner. Follows only while somebody asks.
+    /// A reading where the drawing was at rest last, and how uncertain it is; none where the reading does not exist, or
+    /// where a change of one of the numbers leaves no corner. Follows only while somebody asks.
     #[must_use]
-    pub fn uncertainty(&self, quantity: Quantity) -> Option<f64> {
-        if self.matters().behind.get() { None } else { self.uncertainty_at_rest(quantity) }
+    pub fn uncertainty(&self, quantity: Quantity) -> Option<(f64, f64)> {
+        let found = self.matters().found.get()?;
+        let found = found.as_ref().as_ref().ok()?;
+        found.value(quantity).zip(found.uncertainty(quantity, self.trust().measured.get()))
     }
 
-    /// The same of where the drawing was at rest last.
+    /// The same in words; empty where nothing is to be said.
     #[must_use]
-    pub fn uncertainty_at_rest(&self, quantity: Quantity) -> Option<f64> {
-        let measured = self.trust().measured.get();
-        let found = self.matters().found.get()?;
-        found.as_ref().as_ref().ok()?.uncertainty(quantity, measured)
+    pub fn doubt(&self, quantity: Quantity) -> String {
+        let found = self.uncertainty(quantity);
+        found.map(|(value, u)| describe::sensitivity::doubted(quantity, value, u)).unwrap_or_default()
     }
 
     /// Has the derivatives follow the corner while they are shown anywhere.
