@@ -84,6 +84,25 @@ fn a_point_can_be_dragged_while_the_wheel_is_away_from_its_design_position() {
 }
 
 #[test]
+fn escape_gives_a_drag_up_and_nothing_else() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        let start = page.place(IN_FRONT_VIEW).await;
+        page.choose_reading("scrub_radius").await;
+        page.drag_and_give_up(IN_FRONT_VIEW, 9, -14).await;
+        page.shows(Shown::of(&example(), Axle::Front)).await;
+        assert_eq!(page.place(IN_FRONT_VIEW).await, start);
+        assert!(!page.can_undo().await);
+        assert_eq!(page.chosen().await.as_deref(), Some("scrub_radius"));
+        // The next one is as any other.
+        page.drag(IN_FRONT_VIEW, 9, -14).await;
+        let point = page.point(BALL_JOINT).await;
+        page.shows(Shown::of(&with_ball_joint(point), Axle::Front)).await;
+        assert!(page.can_undo().await);
+    });
+}
+
+#[test]
 fn arrow_keys_move_a_point_by_1_10_and_a_tenth_of_a_millimetre() {
     browse(Look::default(), async |browser| {
         let page = Page::open(browser).await;

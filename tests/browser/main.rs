@@ -12,6 +12,7 @@ mod geometry;
 mod keeping;
 mod motion;
 mod numbers;
+mod oddities;
 mod opening;
 mod page;
 mod parts;

@@ -282,6 +282,13 @@ impl Page {
         self.browser.drag(&handle(point), right, down).await;
     }
 
+    /// Drags a point, gives that up by Escape and moves the mouse farther before its button is let go.
+    pub(crate) async fn drag_and_give_up(&self, point: &str, right: i32, down: i32) {
+        self.browser.drag_and_hold(&handle(point), right, down).await;
+        self.browser.press_here("Escape").await;
+        self.browser.let_go(right, down).await;
+    }
+
     /// Drags a point with a finger.
     pub(crate) async fn drag_by_touch(&self, point: &str, right: i32, down: i32) {
         self.browser.drag_by_touch(&handle(point), right, down).await;

@@ -369,9 +369,26 @@ impl Browser {
     /// and down.
     pub async fn drag(&self, css: &str, right: i32, down: i32) {
         let moves = self.moves_of_drag(css, right, down).await;
+        self.mouse(moves).await;
+    }
+
+    /// Drags an element like [`Browser::drag`] and keeps the mouse's button down.
+    pub async fn drag_and_hold(&self, css: &str, right: i32, down: i32) {
+        let mut moves = self.moves_of_drag(css, right, down).await;
+        moves.pop();
+        self.mouse(moves).await;
+    }
+
+    /// Lets the mouse's button go, farther on by CSS pixels to the right and down.
+    pub async fn let_go(&self, right: i32, down: i32) {
+        let way = PointerAction::MoveBy { duration: None, x: f64::from(right), y: f64::from(down) };
+        self.mouse(vec![way, PointerAction::Up { button: MOUSE_BUTTON_LEFT }]).await;
+    }
+
+    async fn mouse(&self, moves: Vec<PointerAction>) {
         let mouse = moves.into_iter().fold(MouseActions::new("mouse".to_owned()), MouseActions::then);
-        let dragged = self.client.perform_actions(Actions::from(mouse)).await;
-        dragged.unwrap_or_else(|error| panic!("`{css}` cannot be dragged: {error}"));
+        let moved = self.client.perform_actions(Actions::from(mouse)).await;
+        moved.unwrap_or_else(|error| panic!("the mouse cannot do this: {error}"));
     }
 
     /// Drags an element like [`Browser::drag`], with a finger.

@@ -12,6 +12,7 @@ pub mod headline;
 pub mod menu;
 pub mod motion;
 pub mod number_input;
+pub mod oddities;
 pub mod panel;
 pub mod pivots;
 pub mod plain_number;

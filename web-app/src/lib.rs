@@ -16,6 +16,7 @@ pub mod history;
 pub mod hooks;
 pub mod lengths;
 pub mod numbers;
+pub mod oddities;
 pub mod pasted;
 pub mod presets;
 pub mod scene;

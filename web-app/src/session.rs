@@ -30,7 +30,7 @@ pub use range::{End, Moving, Range, Reach, Swing, Why};
 
 mod sides;
 
-pub(crate) use changed::{set_changed, settled};
+pub(crate) use changed::{at_rest, set_changed, settled};
 pub use trouble::Trouble;
 pub use trust::Trust;
 

@@ -5,8 +5,8 @@ use wasm_bindgen::JsCast;
 use web_sys::HtmlElement;
 
 use super::{
-    both::BothWheels, car::Car, forces::Forces, pivots::Pivots, readings::Readings, sensitivity::Sensitivity,
-    whole_car::WholeCar,
+    both::BothWheels, car::Car, forces::Forces, oddities::Oddities, pivots::Pivots, readings::Readings,
+    sensitivity::Sensitivity, whole_car::WholeCar,
 };
 use crate::{
     app::session,
@@ -64,6 +64,7 @@ pub fn Panel() -> impl IntoView {
     view! {
         <section class="panel">
             <div class="tabs" role="tablist" aria-label="What to show" on:keydown=key>{tabs.into_iter().collect_view()}</div>
+            <Oddities />
             <TabPanel tab=Tab::Readings><Readings /></TabPanel>
             <TabPanel tab=Tab::Pivots><Pivots /></TabPanel>
             <TabPanel tab=Tab::Car><Car /></TabPanel>

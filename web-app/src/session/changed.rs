@@ -1,6 +1,11 @@
 //! Signals that are set only when they change: in the reactive graph one that is set wakes all that hangs on it.
 
+use std::time::Duration;
+
 use leptos::prelude::*;
+
+/// How long nothing may have moved before what follows at rest follows.
+const REST: Duration = Duration::from_millis(180);
 
 /// Sets a signal only where that changes it, so that nothing is woken for nothing.
 pub(crate) fn set_changed<T: PartialEq + Send + Sync + 'static>(signal: RwSignal<T>, value: T) {
@@ -18,4 +23,19 @@ pub(crate) fn settled<T: Clone + PartialEq + Send + Sync + 'static>(
     let signal = RwSignal::new(untrack(&value));
     Effect::new(move |_| set_changed(signal, value()));
     signal.read_only()
+}
+
+/// Calls `settle` a moment after what `follow` reads has changed last; where `follow` says so, not at all.
+pub(crate) fn at_rest(follow: impl Fn() -> bool + 'static, settle: impl Fn() + Copy + 'static) {
+    let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
+    Effect::new(move |_| {
+        waiting.update_value(|handle| {
+            if let Some(handle) = handle.take() {
+                handle.clear();
+            }
+        });
+        if follow() {
+            waiting.set_value(set_timeout_with_handle(settle, REST).ok());
+        }
+    });
 }

@@ -1,7 +1,7 @@
 //! What moves a reading most, and what a wanted change of it takes: computed only while the
 //! panel is open and once the drawing has come to rest.
 
-use std::{sync::Arc, time::Duration};
+use std::sync::Arc;
 
 use geometry_core::{
     bounds::{self, Bound},
@@ -13,11 +13,9 @@ use geometry_core::{
 };
 use leptos::prelude::*;
 
-use super::{Session, Trust, set_changed};
+use super::{Session, Trust, at_rest, set_changed};
 use crate::{describe, edit::Edit};
 
-/// How long nothing may have moved before the table follows.
-const REST: Duration = Duration::from_millis(180);
 /// mm: an adjustment that needs more than this is none a fitter would make (common practice,
 /// no source).
 pub const MOST_ADJUSTMENT: f64 = 25.0;
@@ -131,27 +129,21 @@ impl Matters {
 
     /// Follows the session while `open`, a moment after it has come to rest.
     pub fn follow(self, session: Session, open: impl Fn() -> bool + 'static) {
-        let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
-        Effect::new(move |_| {
-            waiting.update_value(|handle| {
-                if let Some(handle) = handle.take() {
-                    handle.clear();
-                }
-            });
+        let follow = move || {
             if !open() {
-                return;
+                return false;
             }
             // Followed and not read: what stands is taken once it stands.
             session.axle.track();
             session.solved.with(|_| ());
             session.corner.with(|_| ());
             set_changed(self.behind, true);
-            let settle = move || {
-                let now = untrack(|| session.inputs());
-                set_changed(self.rested, now);
-                set_changed(self.behind, false);
-            };
-            waiting.set_value(set_timeout_with_handle(settle, REST).ok());
+            true
+        };
+        at_rest(follow, move || {
+            let now = untrack(|| session.inputs());
+            set_changed(self.rested, now);
+            set_changed(self.behind, false);
         });
     }
 }

@@ -225,7 +225,17 @@ impl Dragging {
         self.session.end_gesture();
     }
 
-    /// The sheet has taken the finger: what that has moved so far was not meant.
+    /// Puts the point in hand back to where it was taken up; false where none is in hand.
+    fn give_up(&self) -> bool {
+        let drag = self.drag.get_value();
+        if let Some(drag) = &drag {
+            self.hand.let_go();
+            self.take_back(drag);
+        }
+        drag.is_some()
+    }
+
+    /// What the pointer has moved so far was not meant: the sheet has taken the finger, or it was given up.
     fn take_back(&self, drag: &Drag) {
         self.drag.set_value(None);
         self.session.end_gesture();
@@ -271,6 +281,11 @@ pub fn Handles(
         }
     };
     let key = move |event: KeyboardEvent| {
+        if event.key() == "Escape" && dragging.give_up() {
+            // Whatever else the key does is for the next press.
+            event.stop_propagation();
+            return;
+        }
         let step = key_step(event.shift_key(), event.alt_key());
         let (right, down) = match event.key().as_str() {
             "ArrowLeft" => (-step, 0.0),
