@@ -63,6 +63,8 @@ pub enum Shape {
         text: String,
         /// Which end of the text stands at the anchor.
         anchor: Anchor,
+        /// What it belongs to, in pixels, so that a line can lead there.
+        of: Option<[f64; 2]>,
     },
 }
 
@@ -202,7 +204,7 @@ impl<'a> Pen<'a> {
     pub fn text(&mut self, class: &'static str, p: &Vec3, shift: [f64; 2], anchor: Anchor, text: String) {
         let [x, y] = self.at(p);
         if self.pane.holds([x, y]) {
-            self.pixel_text(class, [x + shift[0], y + shift[1]], anchor, text);
+            self.pixel_note(class, [x, y], [x + shift[0], y + shift[1]], anchor, text);
         }
     }
 
@@ -214,7 +216,7 @@ impl<'a> Pen<'a> {
         }
         let width = width_of(&text);
         let left = if x + right + width < self.pane.right { x + right } else { x - right - width };
-        self.pixel_text(class, [self.inside(left, width), y + down], Anchor::Start, text);
+        self.pixel_note(class, [x, y], [self.inside(left, width), y + down], Anchor::Start, text);
     }
 
     /// A text over or under a point, kept inside the pane.
@@ -234,7 +236,19 @@ impl<'a> Pen<'a> {
 
     /// A text at a pixel.
     pub fn pixel_text(&mut self, class: &'static str, at: [f64; 2], anchor: Anchor, text: String) {
-        self.shapes.push(Shape::Text { class, at, text, anchor });
+        self.shapes.push(Shape::Text { class, at, text, anchor, of: None });
+    }
+
+    /// A text at a pixel that belongs to what is at another.
+    pub fn pixel_note(
+        &mut self,
+        class: &'static str,
+        of: [f64; 2],
+        at: [f64; 2],
+        anchor: Anchor,
+        text: String,
+    ) {
+        self.shapes.push(Shape::Text { class, at, text, anchor, of: Some(of) });
     }
 
     /// The pane's rectangle.

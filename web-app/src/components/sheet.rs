@@ -252,7 +252,9 @@ pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> Vec<Layer>
         taken.push(labels::extent(at, &name, scene::Anchor::Start));
     }
     layers.push(Layer { class: None, shapes });
-    labels::settle(&mut layers, &pane, &taken);
+    let leaders = labels::settle(&mut layers, &pane, &taken);
+    // Under all else, and always there: a group that comes and goes would have the view drawn anew.
+    layers.insert(0, leaders);
     layers
 }
 
@@ -369,7 +371,7 @@ fn projection_lines(session: Session, sheet: &Sheet) -> Vec<Layer> {
     shapes.push(Shape::Line { class: "projection", points: vec![front, side], closed: false });
     shapes.push(Shape::Line { class: "projection", points: vec![front, plan], closed: false });
     let at = touched_name_place(front);
-    shapes.push(Shape::Text { class: "point-name", at, text, anchor: scene::Anchor::Start });
+    shapes.push(Shape::Text { class: "point-name", at, text, anchor: scene::Anchor::Start, of: None });
     vec![Layer { class: None, shapes }]
 }
 

@@ -2,7 +2,11 @@
 
 use geometry_core::{Vec3, axle::AxleReadings, setup::Corner};
 
-use super::{Pen, Placed, construction::edge_arrow, parts};
+use super::{
+    Pen, Placed,
+    construction::{EdgeNote, edge_arrow},
+    parts,
+};
 use crate::{edit::PointPath, numbers::format_number, view::View};
 
 /// Pixels: in a narrower pane the roll centre has its name alone.
@@ -53,9 +57,10 @@ pub(super) fn roll_centre(pen: &mut Pen, readings: &AxleReadings) {
     if pen.shows(&centre) {
         pen.circle("mark front-centre", &centre, 5.0);
         pen.note("note front-centre", &centre, [10.0, -10.0], text);
-    } else if let Some((at, anchor, _)) = edge_arrow(pen, "mark front-centre", &left, &centre, "roll centre")
+    } else if let Some(EdgeNote { of, at, anchor, .. }) =
+        edge_arrow(pen, "mark front-centre", &left, &centre, "roll centre")
     {
-        pen.pixel_text("note front-centre", at, anchor, text);
+        pen.pixel_note("note front-centre", of, at, anchor, text);
     }
 }
 

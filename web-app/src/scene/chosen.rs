@@ -12,7 +12,10 @@ use geometry_core::{
     setup::Point,
 };
 
-use super::{Anchor, Pen, construction::edge_arrow};
+use super::{
+    Anchor, Pen,
+    construction::{EdgeNote, edge_arrow},
+};
 use crate::{
     describe::{self, finding},
     numbers::{DecimalMark, Unit},
@@ -39,6 +42,8 @@ const LEGEND: Classes = ["found given note legend", "found exact note legend", "
 /// What is written once all lines are drawn.
 struct Note {
     class: &'static str,
+    /// What it belongs to, in pixels.
+    of: Option<[f64; 2]>,
     at: [f64; 2],
     anchor: Anchor,
     text: String,
@@ -59,8 +64,11 @@ pub fn draw(pen: &mut Pen, construction: &Construction, contact: &Vec3) {
         draw_element(pen, element, construction.quantity, contact, &mut notes);
     }
     pen.circle("contact", contact, 3.0);
-    for Note { class, at, anchor, text } in notes {
-        pen.pixel_text(class, at, anchor, text);
+    for Note { class, of, at, anchor, text } in notes {
+        match of {
+            Some(of) => pen.pixel_note(class, of, at, anchor, text),
+            None => pen.pixel_text(class, at, anchor, text),
+        }
     }
 }
 
@@ -78,7 +86,8 @@ fn legend(pen: &mut Pen, construction: &Construction, notes: &mut Vec<Note>) {
     let mut line = |row: f64, basis: usize, text: String| {
         let (left, y) = (pane.left + 14.0, pane.top + 36.0 + 17.0 * row);
         pen.pixel_line(LINE[basis], [left, y], [left + 30.0, y]);
-        notes.push(Note { class: LEGEND[basis], at: [left + 36.0, y + 4.0], anchor: Anchor::Start, text });
+        let at = [left + 36.0, y + 4.0];
+        notes.push(Note { class: LEGEND[basis], of: None, at, anchor: Anchor::Start, text });
     };
     let value = |value| finding::fine(construction.quantity, value);
     line(0.0, 1, format!("exact {}", value(construction.value)));
@@ -89,8 +98,8 @@ fn legend(pen: &mut Pen, construction: &Construction, notes: &mut Vec<Note>) {
 
 fn draw_element(pen: &mut Pen, element: &Element, quantity: Quantity, contact: &Vec3, notes: &mut Vec<Note>) {
     let basis = index(element.basis);
-    let mut note = |at: [f64; 2], anchor, text: String| {
-        notes.push(Note { class: NOTE[basis], at, anchor, text });
+    let mut note = |of: [f64; 2], at: [f64; 2], anchor, text: String| {
+        notes.push(Note { class: NOTE[basis], of: Some(of), at, anchor, text });
     };
     match &element.shape {
         construction::Shape::Point(at) => {
@@ -101,13 +110,14 @@ fn draw_element(pen: &mut Pen, element: &Element, quantity: Quantity, contact: &
                 mark(pen, element.basis, [x, y]);
                 // The shortcut's mark has its line type, its place and the legend.
                 if let Some(name) = name.filter(|_| element.basis != Basis::Shortcut) {
-                    note([x + 10.0, y - 8.0], Anchor::Start, name.into());
+                    note([x, y], [x + 10.0, y - 8.0], Anchor::Start, name.into());
                 }
             } else if let Some(name) = name
-                && let Some((at, anchor, text)) = edge_arrow(pen, MARK[basis], contact, &at, name)
+                && let Some(EdgeNote { of, at, anchor, text }) =
+                    edge_arrow(pen, MARK[basis], contact, &at, name)
                 && element.basis != Basis::Shortcut
             {
-                note(at, anchor, text);
+                note(of, at, anchor, text);
             }
         }
         construction::Shape::Segment { from, to } => {
@@ -118,7 +128,7 @@ fn draw_element(pen: &mut Pen, element: &Element, quantity: Quantity, contact: &
             if element.role == Role::FullSlope {
                 let far = Vec3::from(*point) + 200.0 * upward(direction);
                 if pen.shows(&far) {
-                    note(pen.at(&far), Anchor::Start, "100 %".into());
+                    note(pen.at(&far), pen.at(&far), Anchor::Start, "100 %".into());
                 }
             }
         }
@@ -135,7 +145,7 @@ fn draw_element(pen: &mut Pen, element: &Element, quantity: Quantity, contact: &
                     Quantity::ScrewPitch => format!("{name}, {}", describe::value(quantity, *pitch)),
                     _ => name.into(),
                 };
-                note([x - 8.0, y + 18.0], Anchor::End, text);
+                note([x, y], [x - 8.0, y + 18.0], Anchor::End, text);
             }
         }
         construction::Shape::Plane { corners, .. } => {
@@ -159,7 +169,8 @@ fn draw_element(pen: &mut Pen, element: &Element, quantity: Quantity, contact: &
             if let Some((a, b)) = pen.pane().clip(from, to) {
                 pen.pixel_line(MEASURE[basis], a, b);
                 let text = describe::unit_of(*unit).show(*value, DecimalMark::Point);
-                note([f64::midpoint(a[0], b[0]) + 7.0, f64::midpoint(a[1], b[1]) - 5.0], Anchor::Start, text);
+                let [x, y] = [0, 1].map(|i| f64::midpoint(a[i], b[i]));
+                note([x, y], [x + 7.0, y - 5.0], Anchor::Start, text);
             }
         }
         construction::Shape::Angle { apex, from, to, value } => {
@@ -182,7 +193,7 @@ fn draw_element(pen: &mut Pen, element: &Element, quantity: Quantity, contact: &
             });
             pen.pixel_path(MEASURE[basis], arc.collect(), false);
             let [x, y] = out(first, reach);
-            note([x + 8.0, y - 6.0], Anchor::Start, Unit::Degree.show(*value, DecimalMark::Point));
+            note([x, y], [x + 8.0, y - 6.0], Anchor::Start, Unit::Degree.show(*value, DecimalMark::Point));
         }
     }
 }

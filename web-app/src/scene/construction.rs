@@ -13,6 +13,14 @@ use crate::{
 /// Pixels: in a narrower pane a far centre is told by its distance alone.
 const ROOM_FOR_NAMES: f64 = 300.0;
 
+/// Pixels: in a narrower pane no name and number stand in one line.
+const ROOM_FOR_ONE: f64 = 160.0;
+
+fn width(pen: &Pen) -> f64 {
+    let pane = pen.pane();
+    pane.right - pane.left
+}
+
 /// The constructions of one view.
 pub fn draw(pen: &mut Pen, readings: &Readings) {
     draw_of_axle(pen, readings, None);
@@ -44,7 +52,12 @@ fn front(pen: &mut Pen, readings: &Readings, contact: &Vec3) {
         // The line from the contact through the centre plane, where both sides' lines meet.
         pen.line("to-centre front-centre", contact, &point);
         pen.circle("mark front-centre", &point, 5.0);
-        let text = format!("roll centre, {} mm", format_number(height, 1));
+        let height = format_number(height, 1);
+        let text = if width(pen) > ROOM_FOR_ONE {
+            format!("roll centre, {height} mm")
+        } else {
+            format!("{height} mm")
+        };
         pen.text("note front-centre", &point, [10.0, -8.0], Anchor::Start, text);
     }
 }
@@ -69,9 +82,21 @@ fn centre_with_line(pen: &mut Pen, which: &'static str, contact: &Vec3, centre: 
         pen.text(note, centre, [10.0, -8.0], Anchor::Start, name.into());
         return;
     }
-    if let Some((at, anchor, text)) = edge_arrow(pen, mark, contact, centre, name) {
-        pen.pixel_text(note, at, anchor, text);
+    if let Some(EdgeNote { of, at, anchor, text }) = edge_arrow(pen, mark, contact, centre, name) {
+        pen.pixel_note(note, of, at, anchor, text);
     }
+}
+
+/// What is written at an arrow to what lies beyond the pane; places in pixels.
+pub(super) struct EdgeNote {
+    /// The arrow.
+    pub(super) of: [f64; 2],
+    /// Where the text asks to stand.
+    pub(super) at: [f64; 2],
+    /// Which end of it stands there.
+    pub(super) anchor: Anchor,
+    /// The words.
+    pub(super) text: String,
 }
 
 /// An arrow at the pane's edge towards a point beyond it; gives what to write there.
@@ -81,7 +106,7 @@ pub(super) fn edge_arrow(
     contact: &Vec3,
     far: &Vec3,
     name: &str,
-) -> Option<([f64; 2], Anchor, String)> {
+) -> Option<EdgeNote> {
     let (from, to) = (pen.at(contact), pen.at(far));
     let pane = pen.pane();
     let room = Rectangle {
@@ -97,11 +122,14 @@ pub(super) fn edge_arrow(
     let wing = |side: f64| [edge[0] - 11.0 * ux - side * 4.5 * uy, edge[1] - 11.0 * uy + side * 4.5 * ux];
     pen.pixel_path(class, vec![edge, wing(1.0), wing(-1.0)], true);
     let distance = format_number((far - contact).norm() / 1000.0, 2);
-    let roomy = pane.right - pane.left > ROOM_FOR_NAMES;
-    let text = if roomy { format!("{name}, {distance} m away") } else { format!("{distance} m") };
+    let text = if width(pen) > ROOM_FOR_NAMES {
+        format!("{name}, {distance} m away")
+    } else {
+        format!("{distance} m")
+    };
     let (anchor, shift) = if ux < 0.0 { (Anchor::Start, 6.0) } else { (Anchor::End, -6.0) };
     // Two lines above the arrow: the roll centre's own note may stand in the first.
-    Some(([edge[0] + shift, edge[1] - 30.0], anchor, text))
+    Some(EdgeNote { of: edge, at: [edge[0] + shift, edge[1] - 30.0], anchor, text })
 }
 
 /// The steering axis from the ground to well above the hub, its foot and its distance
@@ -114,7 +142,7 @@ fn steering_axis(pen: &mut Pen, readings: &Readings, contact: &Vec3) {
     pen.line("steering-axis", &(foot - 0.15 * reach * up), &(foot + reach * up));
     pen.line("offset", &foot, contact);
     pen.circle("mark steering", &foot, 4.0);
-    if pen.view() == View::Front {
+    if pen.view() == View::Front && width(pen) > ROOM_FOR_ONE {
         // Below the ground, where nothing else is drawn.
         let below = foot - 0.07 * reach * up;
         pen.text("note steering", &below, [-8.0, 4.0], Anchor::End, "steering axis".into());

@@ -290,8 +290,8 @@ fn label(pen: &mut Pen, arrow: &Arrow) {
         Sense::Load => "note force-label load",
         _ => "note force-label",
     };
-    let at = [f64::midpoint(foot[0], tip[0]) + 9.0, f64::midpoint(foot[1], tip[1]) - 8.0];
-    pen.pixel_text(class, at, Anchor::Start, text);
+    let middle = [f64::midpoint(foot[0], tip[0]), f64::midpoint(foot[1], tip[1])];
+    pen.pixel_note(class, middle, [middle[0] + 9.0, middle[1] - 8.0], Anchor::Start, text);
 }
 
 /// Scale and line types, under the view's name and what else stands there.

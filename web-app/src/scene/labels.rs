@@ -10,24 +10,34 @@ use crate::view::Rectangle;
 /// Pixels that a letter of a label takes, about, and a line of letters.
 pub const LETTER: [f64; 2] = [6.8, 15.0];
 /// Pixels by which a label may move up and down: the lines of writing around its place.
-const ROWS: [f64; 7] = [0.0, -15.0, 15.0, -30.0, 30.0, 45.0, -45.0];
-/// Pixels between a label and the sides of its pane.
-const EDGE: f64 = 5.0;
+const ROWS: [f64; 9] = [0.0, -15.0, 15.0, -30.0, 30.0, 45.0, -45.0, 60.0, -60.0];
+/// Pixels between a label and the sides of its pane, and between it and top and foot.
+const EDGE: [f64; 2] = [5.0, 1.0];
 /// Pixels between a mark and a label that changes sides.
 const SIDES: f64 = 16.0;
+/// Pixels: a label that stands farther from what it belongs to has a line to there.
+const NEAR: f64 = 22.0;
 /// Cost of a pixel of overlap with a text, of one outside the pane, of a covered joint, of a
 /// pixel of line, and of a pixel of way.
-const COST: [f64; 5] = [40.0, 150.0, 60.0, 1.0, 0.35];
+const COST: [f64; 5] = [40.0, 150.0, 60.0, 1.0, 0.6];
 /// Texts with this in their class stand where they are put.
 const FIXED: &str = "legend";
 
 /// Moves the texts of a view. Those of the last layer, the corner itself, choose first. `taken` is
-/// where something is written already.
-pub fn settle(layers: &mut [Layer], pane: &Rectangle, taken: &[Rectangle]) {
-    let pane = &Rectangle { left: pane.left + EDGE, right: pane.right - EDGE, ..*pane };
+/// where something is written already. Gives a line for each text that may move, from what it belongs to to where it
+/// stands; one without points where that is near or the same.
+pub fn settle(layers: &mut [Layer], pane: &Rectangle, taken: &[Rectangle]) -> Layer {
+    let mut leaders = Vec::new();
+    let [aside, above] = EDGE;
+    let pane = &Rectangle {
+        left: pane.left + aside,
+        top: pane.top + above,
+        right: pane.right - aside,
+        bottom: pane.bottom - above,
+    };
     let mut taken = taken.to_vec();
     for shape in layers.iter().flat_map(|layer| &layer.shapes) {
-        if let Shape::Text { class, at, text, anchor } = shape
+        if let Shape::Text { class, at, text, anchor, .. } = shape
             && class.contains(FIXED)
         {
             taken.push(extent(*at, text, *anchor));
@@ -35,17 +45,28 @@ pub fn settle(layers: &mut [Layer], pane: &Rectangle, taken: &[Rectangle]) {
     }
     for layer in (0..layers.len()).rev() {
         for i in 0..layers[layer].shapes.len() {
-            let Shape::Text { class, at, text, anchor } = &layers[layer].shapes[i] else { continue };
+            let Shape::Text { class, at, text, anchor, of } = &layers[layer].shapes[i] else { continue };
             if class.contains(FIXED) {
                 continue;
             }
             let place = place(*at, text, *anchor, layers, pane, &taken);
-            taken.push(extent(place, text, *anchor));
+            let label = extent(place, text, *anchor);
+            leaders.push(leader(*of, &label));
+            taken.push(label);
             if let Shape::Text { at, .. } = &mut layers[layer].shapes[i] {
                 *at = place;
             }
         }
     }
+    Layer { class: Some("leaders"), shapes: leaders }
+}
+
+/// The line to a label from what it belongs to.
+fn leader(of: Option<[f64; 2]>, label: &Rectangle) -> Shape {
+    let line =
+        of.map(|of| [of, [of[0].clamp(label.left, label.right), of[1].clamp(label.top, label.bottom)]]);
+    let far = line.filter(|[of, end]| (end[0] - of[0]).hypot(end[1] - of[1]) > NEAR);
+    Shape::Line { class: "leader", points: far.map(Vec::from).unwrap_or_default(), closed: false }
 }
 
 /// The place near the one asked for that costs least.
@@ -68,13 +89,14 @@ fn place(
         for dy in ROWS {
             let mut at = [asked[0] + dx, asked[1] + dy];
             let mut rectangle = extent(at, text, anchor);
-            // Into the pane from the side, where it is wide enough.
-            let inward = (pane.left - rectangle.left).max(0.0).min((pane.right - rectangle.right).max(0.0))
-                - (rectangle.right - pane.right).max(0.0).min((rectangle.left - pane.left).max(0.0));
-            at[0] += inward;
-            rectangle.left += inward;
-            rectangle.right += inward;
-            let way = COST[4] * (dx.abs().min(60.0) + dy.abs() + inward.abs());
+            // Into the pane, where that is large enough.
+            let inward = [
+                inward([rectangle.left, rectangle.right], [pane.left, pane.right]),
+                inward([rectangle.top, rectangle.bottom], [pane.top, pane.bottom]),
+            ];
+            at = [at[0] + inward[0], at[1] + inward[1]];
+            rectangle = extent(at, text, anchor);
+            let way = COST[4] * (dx.abs().min(60.0) + dy.abs() + inward[0].abs() + inward[1].abs());
             // Most labels have room where they ask for it, and no other place is as near.
             if way < best.0 {
                 let cost = way + cost(&rectangle, layers, pane, taken, best.0 - way);
@@ -85,6 +107,12 @@ fn place(
         }
     }
     best.1
+}
+
+/// By how much what reaches from here to there has to move to lie within bounds; not so far that it would leave them
+/// on the other side.
+fn inward([from, to]: [f64; 2], [least, most]: [f64; 2]) -> f64 {
+    (least - from).max(0.0).min((most - to).max(0.0)) - (to - most).max(0.0).min((from - least).max(0.0))
 }
 
 /// What a place costs; where it costs `limit` or more, some number from there on.
@@ -159,7 +187,7 @@ mod tests {
     const PANE: Rectangle = Rectangle { left: 0.0, top: 0.0, right: 400.0, bottom: 300.0 };
 
     fn text(x: f64, y: f64, words: &str) -> Shape {
-        Shape::Text { class: "note", at: [x, y], text: words.into(), anchor: Anchor::Start }
+        Shape::Text { class: "note", at: [x, y], text: words.into(), anchor: Anchor::Start, of: Some([x, y]) }
     }
 
     /// Moves texts that stand in one layer.
@@ -227,6 +255,36 @@ mod tests {
     }
 
     #[test]
+    fn only_a_label_that_went_far_has_a_line_to_its_place() {
+        let mut layers = [Layer { class: None, shapes: vec![text(150.0, 150.0, "roll centre"); 5] }];
+        let leaders = super::settle(&mut layers, &PANE, &[]);
+        assert_eq!(leaders.shapes.len(), 5);
+        let mut far = 0;
+        for (leader, label) in leaders.shapes.iter().zip(extents(&layers[0].shapes)) {
+            let Shape::Line { points, .. } = leader else { panic!("{leader:?}") };
+            match points[..] {
+                [] => assert!(label.top - NEAR <= 150.0 && 150.0 <= label.bottom + NEAR, "{label:?}"),
+                [asked, end] => {
+                    far += 1;
+                    assert_eq!(asked, [150.0, 150.0]);
+                    assert!(label.holds(end), "{label:?} does not begin at {end:?}");
+                    assert!((end[0] - asked[0]).hypot(end[1] - asked[1]) > NEAR);
+                }
+                _ => panic!("{points:?}"),
+            }
+        }
+        assert!(far > 0 && far < 5, "{far}");
+    }
+
+    #[test]
+    fn a_label_at_the_foot_of_its_pane_is_not_cut_off() {
+        let mut shapes = vec![text(100.0, 298.0, "steering axis")];
+        settle(&mut shapes, &PANE, &[]);
+        let found = extents(&shapes)[0];
+        assert!(found.bottom <= PANE.bottom && found.bottom > PANE.bottom - 4.0, "{found:?}");
+    }
+
+    #[test]
     fn a_label_at_the_edge_comes_in() {
         let mut shapes = vec![text(380.0, 100.0, "side-view centre")];
         settle(&mut shapes, &PANE, &[]);
@@ -240,6 +298,7 @@ mod tests {
             at: [50.0, 60.0],
             text: "exact 73.0 mm".into(),
             anchor: Anchor::Start,
+            of: None,
         };
         let mut shapes = vec![text(52.0, 61.0, "roll centre"), legend.clone()];
         settle(&mut shapes, &PANE, &[]);

@@ -30,7 +30,7 @@ pub fn markup(shapes: &[Shape]) -> String {
                 let [x, y, radius] = [at[0], at[1], *radius].map(Tenths::of);
                 write!(out, "<circle class=\"{class}\" cx=\"{x}\" cy=\"{y}\" r=\"{radius}\"/>")
             }
-            Shape::Text { class, at, text, anchor } => {
+            Shape::Text { class, at, text, anchor, .. } => {
                 let ([x, y], anchor, text) = (at.map(Tenths::of), anchor.name(), escaped(text));
                 write!(
                     out,
@@ -162,7 +162,7 @@ mod tests {
     use super::*;
 
     fn text(x: f64, words: &str, anchor: Anchor) -> Shape {
-        Shape::Text { class: "label", at: [x, 2.0], text: words.into(), anchor }
+        Shape::Text { class: "label", at: [x, 2.0], text: words.into(), anchor, of: None }
     }
 
     fn told(before: &Shape, after: &Shape) -> Vec<String> {

@@ -98,6 +98,6 @@ pub fn centre_of_gravity(pen: &mut Pen, point: &Vec3) {
     if pen.view() == View::Side && pen.pane().right - pen.pane().left > ROOM_FOR_NAMES {
         let height = format_number(pen.stance().place(point).z, 0);
         let text = format!("centre of gravity, {height} mm up");
-        pen.pixel_text("note gravity-name", [x + SIGN + 4.0, y - SIGN], Anchor::Start, text);
+        pen.pixel_note("note gravity-name", [x, y], [x + SIGN + 4.0, y - SIGN], Anchor::Start, text);
     }
 }
