@@ -185,3 +185,31 @@ fn the_button_asks_the_browser_to_print() {
         browser.wait_until("window.asked").await;
     });
 }
+
+/// Without the pivots nobody could set the numbers up again from the paper.
+#[test]
+fn the_paper_holds_the_points_and_what_is_worth_a_second_look() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        on_paper(&browser, true).await;
+        let text = written(&browser).await;
+        let corner = example().front.expect("a front corner");
+        for (name, [x, y, z]) in [
+            ("wheel centre", corner.wheel.centre),
+            ("upper-arm, ball joint", corner.arms[0].ball_joint),
+            ("tie-rod, inboard", corner.links[2].inboard),
+        ] {
+            let row = format!("|{name}|{x:.1}|{y:.1}|{z:.1}")
+                .replace('-', "\u{2212}")
+                .replace("upper\u{2212}", "upper-");
+            assert!(text.contains(&row.replace("tie\u{2212}", "tie-")), "{row}: {text}");
+        }
+        assert!(!text.contains("second look"), "{text}");
+        on_paper(&browser, false).await;
+        page.tab("car").await;
+        page.type_into("front.wheel.toe", "4").await;
+        on_paper(&browser, true).await;
+        let text = written(&browser).await;
+        assert!(text.contains("Worth a second look: Toe is 4.0°"), "{text}");
+    });
+}

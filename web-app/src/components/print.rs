@@ -15,8 +15,10 @@ use crate::{
         beside::Difference,
         forces::{self, CaseKind},
     },
+    edit::PointPath,
     effects::{clock, files},
     numbers::format_number,
+    oddities::Oddity,
     scene::{
         markup::markup_of_layers,
         printed::{self, Curve, Facts, Printed, Row},
@@ -121,6 +123,7 @@ fn facts(session: Session) -> Facts {
         session.linkage.with(|linkage| linkage.as_ref().err().map(|error| format!("No linkage: {error}."))),
         session.solved.with(|solved| solved.as_ref().and_then(|solved| solved.stopped.clone())),
         session.reference.trouble.get(),
+        odd(session),
     ];
     let title = session.document().with(|document| document.title.clone());
     let roll = session.wheels().roll.get();
@@ -177,7 +180,9 @@ fn load_case(session: Session) -> String {
 fn rows(session: Session) -> Vec<Row> {
     let axle = session.axle.get();
     let Some(solved) = session.solved.get() else {
-        return vec![Row::Heading("No linkage, so there is nothing to read.".into())];
+        let mut rows = vec![Row::Heading("No linkage, so there is nothing to read.".into())];
+        rows.extend(points(session));
+        return rows;
     };
     let compared = session.reference.kept.with(Option::is_some);
     let rolls = session.wheels().roll.get() != 0.0;
@@ -206,7 +211,36 @@ fn rows(session: Session) -> Vec<Row> {
             });
         }
     }
+    rows.extend(points(session));
     rows
+}
+
+/// Where the corner's points are described, without which nobody could set the numbers up again.
+fn points(session: Session) -> Vec<Row> {
+    let mirror = if session.side.get() == Side::Right { -1.0 } else { 1.0 };
+    session.corner.with(|corner| {
+        let Some(corner) = corner else { return Vec::new() };
+        let row = |path: PointPath| {
+            let [x, y, z] = path.get(corner)?;
+            let place = [x, mirror * y, z].map(|coordinate| format_number(coordinate, 1));
+            Some(Row::Point { name: describe::point_name(path, corner), place })
+        };
+        let head = Row::PointHeads("Where are its points? mm".into());
+        std::iter::once(head).chain(PointPath::all(corner).into_iter().filter_map(row)).collect()
+    })
+}
+
+/// What is worth a second look, in one sentence; none where nothing is.
+fn odd(session: Session) -> Option<String> {
+    session.corner.with(|corner| {
+        let corner = corner.as_ref()?;
+        let odd = Oddity::of(corner);
+        let more = match odd.len().checked_sub(1)? {
+            0 => String::new(),
+            more => format!(" (and {more} more)"),
+        };
+        Some(format!("Worth a second look: {}{more}", odd[0].words(corner)))
+    })
 }
 
 /// The reference's number and the difference, where they can be told; else the words that

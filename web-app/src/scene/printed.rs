@@ -75,6 +75,25 @@ pub enum Row {
         /// The sign in words, the difference, or why there is no number.
         words: String,
     },
+    /// The heads of the columns in which points stand.
+    PointHeads(String),
+    /// Where a point is described, in the axes that the title block names.
+    Point {
+        /// What it is called.
+        name: String,
+        /// Its coordinates, mm.
+        place: [String; 3],
+    },
+}
+
+impl Row {
+    /// Lines of the table that it takes; a heading keeps off what is above it.
+    fn lines(&self) -> f64 {
+        match self {
+            Self::Heading(_) | Self::PointHeads(_) => 1.35,
+            Self::Reading { .. } | Self::Point { .. } => 1.0,
+        }
+    }
 }
 
 /// What is printed.
@@ -147,9 +166,11 @@ fn table(paper: &mut Paper, rows: &[Row], compared: bool) {
     let (left, right) = (TABLE.left + 2.5, TABLE.right - 2.0);
     let (value_at, reference_at) = (left + 47.5, left + 62.5);
     let mut y = TABLE.top + 1.0;
-    let lines = if compared { rows.len() + 1 } else { rows.len() };
-    #[expect(clippy::cast_precision_loss, reason = "a table of some dozens of lines")]
-    let step = ((TABLE.height() - 3.0) / lines.max(1) as f64).min(5.4);
+    let lines = rows.iter().map(Row::lines).sum::<f64>() + if compared { 1.0 } else { 0.0 };
+    let step = ((TABLE.height() - 3.0) / lines.max(1.0)).min(5.4);
+    // Letters that leave a little paper between the lines.
+    let size = (0.78 * step).min(1.9);
+    let coordinates = [left + 55.0, left + 68.0, right];
     if compared {
         y += step;
         for (x, head) in [(value_at, "this setup"), (reference_at, "reference"), (right, "difference")] {
@@ -157,21 +178,34 @@ fn table(paper: &mut Paper, rows: &[Row], compared: bool) {
         }
     }
     for row in rows {
-        y += step;
+        y += row.lines() * step;
         match row {
             Row::Heading(text) => {
-                paper.text("heading", [left, y], 2.1, Anchor::Start, text);
-                paper.line("thin", [left, y + 1.0], [right, y + 1.0]);
+                paper.text("heading", [left, y], size + 0.2, Anchor::Start, text);
+                paper.line("thin", [left, y + 0.25 * step], [right, y + 0.25 * step]);
             }
             Row::Reading { name, value, reference, words } => {
-                paper.text_within("ink", [left, y], 1.9, Anchor::Start, name, 32.5);
-                paper.text_within("ink", [value_at, y], 1.9, Anchor::End, value, 15.0);
+                paper.text_within("ink", [left, y], size, Anchor::Start, name, 32.5);
+                paper.text_within("ink", [value_at, y], size, Anchor::End, value, 15.0);
                 if let Some(reference) = reference {
-                    paper.text_within("ink", [reference_at, y], 1.9, Anchor::End, reference, 14.0);
-                    paper.text_within("ink", [right, y], 1.9, Anchor::End, words, 16.0);
+                    paper.text_within("ink", [reference_at, y], size, Anchor::End, reference, 14.0);
+                    paper.text_within("ink", [right, y], size, Anchor::End, words, 16.0);
                 } else {
                     let at = value_at + 2.0;
-                    paper.text_within("soft", [at, y], 1.8, Anchor::Start, words, right - at);
+                    paper.text_within("soft", [at, y], size - 0.1, Anchor::Start, words, right - at);
+                }
+            }
+            Row::PointHeads(text) => {
+                paper.text("heading", [left, y], size + 0.2, Anchor::Start, text);
+                for (x, letter) in coordinates.into_iter().zip(["x", "y", "z"]) {
+                    paper.text("soft", [x, y], size, Anchor::End, letter);
+                }
+                paper.line("thin", [left, y + 0.25 * step], [right, y + 0.25 * step]);
+            }
+            Row::Point { name, place } => {
+                paper.text_within("ink", [left, y], size, Anchor::Start, name, 42.0);
+                for (x, coordinate) in coordinates.into_iter().zip(place) {
+                    paper.text_within("ink", [x, y], size, Anchor::End, coordinate, 12.5);
                 }
             }
         }

@@ -28,6 +28,8 @@ fn printed() -> Printed {
                 reference: None,
                 words: "top leans in".into(),
             },
+            Row::PointHeads("Where are its points?".into()),
+            Row::Point { name: "wheel centre".into(), place: ["0.0", "790.0", "312.0"].map(Into::into) },
         ],
         curves: vec![Curve { reach: 100.0, title: "Camber, °".into(), ..Curve::default() }; 4],
     }
@@ -57,6 +59,8 @@ fn the_sheet_says_what_a_title_block_must_and_texts_stay_texts() {
         "2026-11-25",
         "a-b-c.json",
         "licensed",
+        "Where are its points?",
+        "790.0",
     ] {
         assert!(text.contains(words), "{words}");
     }
