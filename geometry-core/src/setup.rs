@@ -412,6 +412,24 @@ impl Corner {
             .chain(self.rocker.iter().map(|rocker| rocker.id.as_str()))
     }
 
+    /// The path of the member whose name comes in this place among the [`Corner::ids`].
+    fn member_path(&self, place: usize) -> String {
+        let (arms, links) = (self.arms.len(), self.links.len());
+        if place < arms {
+            return format!("arms[{place}]");
+        }
+        if place < arms + links {
+            return format!("links[{}]", place - arms);
+        }
+        let alone = [
+            ("strut", self.strut.is_some()),
+            ("hinge", self.hinge.is_some()),
+            ("rocker", self.rocker.is_some()),
+        ];
+        let mut there = alone.into_iter().filter(|(_, there)| *there).map(|(path, _)| path);
+        there.nth(place - arms - links).unwrap_or_default().into()
+    }
+
     /// What each part says that it stands on, with the field's path.
     fn carriers(&self) -> impl Iterator<Item = (&'static str, &str)> {
         let carriers = [
@@ -452,8 +470,8 @@ impl Corner {
                 return Err(FieldError::TooMany { field: kind.into(), count });
             }
         }
-        for id in self.ids() {
-            check_text("id", id, bounds::LONGEST_ID)?;
+        for (i, id) in self.ids().enumerate() {
+            check_text("id", id, bounds::LONGEST_ID).map_err(|error| error.within(&self.member_path(i)))?;
         }
         // A name longer than any member's names none, and would make a link of any length.
         for (field, on) in self.carriers() {

@@ -149,6 +149,9 @@ fn freedoms_are_said_in_words_and_refusals_where_they_were_asked_for() {
         let errors = page.field_errors().await;
         assert!(errors.len() == 1 && errors[0].contains("upper-arm"), "{errors:?}");
         assert_eq!(document(&page).await, example());
+        browser.type_into(name, &"long ".repeat(10)).await;
+        let errors = page.field_errors().await;
+        assert_eq!(errors, ["the name of “tie-rod” may have at most 48 characters; it has 49"]);
         browser.type_into(name, "steering link").await;
         assert!(page.field_errors().await.is_empty());
         assert_eq!(

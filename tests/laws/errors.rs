@@ -2,7 +2,7 @@
 
 use geometry_core::{
     linkage::{Linkage, LinkageError},
-    setup::{Arm, Axle, Corner, Document, Hinge, Link, Point, Side, Spring, example},
+    setup::{Arm, Axle, Corner, Document, Hinge, Link, Point, Rocker, Side, Spring, example},
 };
 
 /// A change to the example that makes it wrong.
@@ -277,7 +277,7 @@ fn a_wheel_that_cannot_rise() {
 /// One number or text out of its range: the document's own check names it by its path.
 #[test]
 fn fields_out_of_range() {
-    let cases: [(Change, &str); 8] = [
+    let cases: [(Change, &str); 10] = [
         (
             |corner| corner.wheel.loaded_radius = -5.0,
             "front.wheel.loaded_radius must lie between 50 and 2000 mm; it is −5",
@@ -299,7 +299,26 @@ fn fields_out_of_range() {
             |corner| corner.rack_direction = Some([0.0, 1e300, 0.0]),
             "front.rack_direction[1] must lie between −1000000 and 1000000; it is 1e300",
         ),
-        (|corner| corner.links[0].id = "x".repeat(49), "front.id may have at most 48 characters; it has 49"),
+        (
+            |corner| corner.links[0].id = "x".repeat(49),
+            "front.links[0].id may have at most 48 characters; it has 49",
+        ),
+        (
+            |corner| corner.arms[0].id = "x".repeat(50),
+            "front.arms[0].id may have at most 48 characters; it has 50",
+        ),
+        (
+            |corner| {
+                corner.rocker = Some(Rocker {
+                    id: "x".repeat(49),
+                    axis: [[0.0, 500.0, 600.0], [100.0, 500.0, 600.0]],
+                    rod_end: [50.0, 560.0, 600.0],
+                    carried: [50.0, 600.0, 200.0],
+                    on: "lower-lateral".into(),
+                });
+            },
+            "front.rocker.id may have at most 48 characters; it has 49",
+        ),
         (
             |corner| corner.spring.as_mut().expect("a spring").on = "x".repeat(49),
             "front.spring.on may have at most 48 characters; it has 49",

@@ -22,7 +22,7 @@ use geometry_core::{
 };
 
 use crate::{
-    edit::{Part, PointPath},
+    edit::{MemberPath, Part, PointPath},
     numbers::{DecimalMark, Unit, format_number},
     view::View,
 };
@@ -129,9 +129,13 @@ pub fn fault(corner: &Corner, of: &str, error: LinkageError) -> String {
     with_names(error.within(of).to_string(), of, corner)
 }
 
-/// A sentence about a corner, which is called `of`, with the names of its points instead of their paths.
+/// A sentence about a corner, which is called `of`, with the names of its points and members instead of their paths.
 #[must_use]
 pub fn with_names(mut sentence: String, of: &str, corner: &Corner) -> String {
+    for member in MemberPath::all(corner) {
+        let id = member.id(corner).unwrap_or_default();
+        sentence = sentence.replace(&format!("{of}.{member}.id"), &format!("the name of “{id}”"));
+    }
     for path in PointPath::all(corner) {
         let (path, name) = (format!("{of}.{path}"), point_name(path, corner));
         if !sentence.contains(&path) {

@@ -342,6 +342,12 @@ impl Session {
         Ok(())
     }
 
+    /// Why an edit was refused, with the names of what it speaks of.
+    #[must_use]
+    pub fn refusal(&self, error: &EditError) -> String {
+        self.document.with_untracked(|document| whole_car::with_names(document, error.to_string()))
+    }
+
     /// Puts another setup in the present one's place; says whether it is another.
     fn replace(&self, document: Document, number: SetupNumber) -> Result<bool, EditError> {
         let before = self.step();

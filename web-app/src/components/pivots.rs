@@ -128,7 +128,7 @@ fn try_here(session: Session, edit: &Edit, error: RwSignal<Option<String>>) {
         session.notice.set(None);
     }
     // Made, it may have taken the place of the sentence along.
-    error.try_set(outcome.err().map(|error| error.to_string()));
+    error.try_set(outcome.err().map(|error| session.refusal(&error)));
 }
 
 /// A member's name, to be changed, and the place of the error.

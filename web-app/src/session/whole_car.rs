@@ -100,8 +100,8 @@ fn assemble(document: &Document) -> Assembled {
     Assembled { document: document.clone(), car, alone }
 }
 
-/// A sentence about the car with the names of points instead of their paths.
-fn with_names(document: &Document, mut sentence: String) -> String {
+/// A sentence about the car with the names of points and members instead of their paths.
+pub(super) fn with_names(document: &Document, mut sentence: String) -> String {
     for axle in [Axle::Front, Axle::Rear] {
         let corners =
             [(axle.name(), document.corner(axle)), (axle.right_name(), document.right_corner(axle))];
