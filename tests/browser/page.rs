@@ -355,6 +355,11 @@ impl Page {
         self.browser.eval("!document.querySelector('[data-do=undo]').disabled").await == Value::Bool(true)
     }
 
+    /// Whether there is something to redo.
+    pub(crate) async fn can_redo(&self) -> bool {
+        self.browser.eval("!document.querySelector('[data-do=redo]').disabled").await == Value::Bool(true)
+    }
+
     /// Asks for a link to the setup.
     pub(crate) async fn link(&self) -> String {
         self.browser.click("[data-do=link]").await;

@@ -4,6 +4,7 @@ use cornerwise_tests::browser::{Browser, Look, Media, browse};
 use geometry_core::setup::{Axle, example};
 use miniz_oxide::inflate::decompress_to_vec_zlib;
 use serde_json::{Value, json};
+use web_app::{edit::mirror_image, sharing::encode};
 
 use crate::core::{Shown, front_changed};
 use crate::page::Page;
@@ -186,24 +187,25 @@ fn the_button_asks_the_browser_to_print() {
     });
 }
 
-/// Without the pivots nobody could set the numbers up again from the paper.
+/// Points, how the wheel is set, and what is worth a second look.
 #[test]
 fn the_paper_holds_the_points_and_what_is_worth_a_second_look() {
     browse(Look::default(), async |browser| {
         let page = Page::open(browser.clone()).await;
+        page.move_to("30", "0").await;
         on_paper(&browser, true).await;
-        let text = written(&browser).await;
+        let text = written(&browser).await.replace('\u{2212}', "-");
         let corner = example().front.expect("a front corner");
         for (name, [x, y, z]) in [
             ("wheel centre", corner.wheel.centre),
             ("upper-arm, ball joint", corner.arms[0].ball_joint),
             ("tie-rod, inboard", corner.links[2].inboard),
         ] {
-            let row = format!("|{name}|{x:.1}|{y:.1}|{z:.1}")
-                .replace('-', "\u{2212}")
-                .replace("upper\u{2212}", "upper-");
-            assert!(text.contains(&row.replace("tie\u{2212}", "tie-")), "{row}: {text}");
+            let row = format!("|{name}|{x:.1}|{y:.1}|{z:.1}");
+            assert!(text.contains(&row), "{row}: {text}");
         }
+        let set = "Set there: loaded radius 312.0 mm, camber -0.80°, toe 0.05°; tie-rod steers";
+        assert!(text.contains("Points at travel 0, rack 0, mm") && text.contains(set), "{text}");
         assert!(!text.contains("second look"), "{text}");
         on_paper(&browser, false).await;
         page.tab("car").await;
@@ -211,5 +213,25 @@ fn the_paper_holds_the_points_and_what_is_worth_a_second_look() {
         on_paper(&browser, true).await;
         let text = written(&browser).await;
         assert!(text.contains("Worth a second look: Toe is 4.0°"), "{text}");
+        on_paper(&browser, false).await;
+        browser.wait_until("!document.querySelector('.oddities').hidden").await;
+        browser.click(".oddities summary").await;
+        browser.click(".oddities li button:last-child").await;
+        on_paper(&browser, true).await;
+        let text = written(&browser).await;
+        assert!(!text.contains("second look"), "it is meant: {text}");
+    });
+}
+
+#[test]
+fn a_right_corner_s_points_are_printed_on_the_right() {
+    browse(Look::default(), async |browser| {
+        let mut document = example();
+        document.front_right = document.front.as_ref().map(mirror_image);
+        Page::open_link(browser.clone(), &encode(&document)).await;
+        browser.click("[data-side=right]").await;
+        on_paper(&browser, true).await;
+        let text = written(&browser).await;
+        assert!(text.contains("|wheel centre|0.0|\u{2212}790.0|312.0"), "{text}");
     });
 }

@@ -1,5 +1,7 @@
 //! Mounting, layout, contexts, and the few effects that join the session to the browser.
 
+use std::time::Duration;
+
 use geometry_core::setup::{self, Document};
 use leptos::{ev, prelude::*};
 
@@ -11,7 +13,7 @@ use crate::{
     describe,
     effects::{address, focus, storage},
     session::{
-        Session,
+        Session, at_rest,
         headline::{Choice, Headline},
         look::Look,
         readout::Readout,
@@ -89,6 +91,7 @@ pub fn App() -> impl IntoView {
     provide_context(Readout::new(session));
     session.trust().keep();
     session.follow_what_matters();
+    session.follow_oddities();
     provide_context(WholeCar::new(session));
     keep_headline(session, headline);
     open_links(session);
@@ -166,12 +169,11 @@ fn Message() -> impl IntoView {
 fn Spoken() -> impl IntoView {
     let session = session();
     let sentence = RwSignal::new(String::new());
-    let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
-    Effect::new(move |_| {
+    let text = move || {
         let axle = session.axle.get();
         // What moves by itself is not told at every step.
         let plays = session.range().playing.get().is_some();
-        let text = session.solved.with(|solved| {
+        session.solved.with(|solved| {
             let solved = solved.as_ref().filter(|_| !plays)?;
             let state = solved.position.state();
             let found = session.found.get();
@@ -180,15 +182,18 @@ fn Spoken() -> impl IntoView {
                 return Some(format!("{label}. {}", describe::finding::sentence(quantity, axle, &found)));
             }
             Some(describe::summary(&solved.readings, axle, state.travel, state.rack))
-        });
-        waiting.update_value(|handle| {
-            if let Some(handle) = handle.take() {
-                handle.clear();
-            }
-            let speak = move || sentence.set(text.unwrap_or_default());
-            *handle = set_timeout_with_handle(speak, std::time::Duration::from_millis(900)).ok();
-        });
-    });
+        })
+    };
+    let follow = move || {
+        session.axle.track();
+        session.range().playing.track();
+        // Followed and not read.
+        session.solved.with(|_| ());
+        session.found.with(|_| ());
+        session.chosen.track();
+        true
+    };
+    at_rest(Duration::from_millis(900), follow, move || sentence.set(untrack(text).unwrap_or_default()));
     view! { <p class="spoken" aria-live="polite">{move || sentence.get()}</p> }
 }
 
@@ -218,20 +223,15 @@ fn keep_in_store(session: Session) {
             Err(_) => {}
         }
     };
-    let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
-    Effect::new(move |before: Option<()>| {
+    // At first it only takes note: what was just opened is kept once it is changed or left.
+    let opened = StoredValue::new(false);
+    let changed = move || {
         document.track();
-        // The first run only takes note: what was just opened is kept once it is changed
-        // or left.
-        if before.is_some() {
-            waiting.update_value(|handle| {
-                if let Some(handle) = handle.take() {
-                    handle.clear();
-                }
-                *handle = set_timeout_with_handle(keep, std::time::Duration::from_millis(200)).ok();
-            });
-        }
-    });
+        let before = opened.get_value();
+        opened.set_value(true);
+        before
+    };
+    at_rest(Duration::from_millis(200), changed, keep);
     let leaving = window_event_listener(ev::pagehide, move |_| keep());
     on_cleanup(move || leaving.remove());
 }

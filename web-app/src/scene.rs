@@ -239,7 +239,7 @@ impl<'a> Pen<'a> {
         self.shapes.push(Shape::Text { class, at, text, anchor, of: None });
     }
 
-    /// A text at a pixel that belongs to what is at another.
+    /// A text at a pixel that belongs to what is at another; not written where that is out of sight.
     pub fn pixel_note(
         &mut self,
         class: &'static str,
@@ -248,7 +248,9 @@ impl<'a> Pen<'a> {
         anchor: Anchor,
         text: String,
     ) {
-        self.shapes.push(Shape::Text { class, at, text, anchor, of: Some(of) });
+        if self.pane.holds(of) {
+            self.shapes.push(Shape::Text { class, at, text, anchor, of: Some(of) });
+        }
     }
 
     /// The pane's rectangle.

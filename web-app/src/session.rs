@@ -8,6 +8,7 @@ pub mod curves;
 pub mod forces;
 pub mod headline;
 pub mod look;
+pub mod oddities;
 pub mod printed;
 pub mod readout;
 pub mod recent;
@@ -57,6 +58,7 @@ use crate::{
 };
 use forces::LoadCase;
 use framing::{Corners, frame_of};
+use oddities::Oddities;
 use recent::{Recent, SetupNumber};
 use reference::{Kept, Reference};
 use sensitivity::Matters;
@@ -138,6 +140,7 @@ pub struct Session {
     pub tab: RwSignal<Tab>,
     load: StoredValue<LoadCase>,
     matters: StoredValue<Matters>,
+    oddities: StoredValue<Oddities>,
     /// The message line.
     pub notice: RwSignal<Option<Notice>>,
     /// Pan and zoom.
@@ -219,13 +222,7 @@ impl Session {
         let chosen = RwSignal::new(None);
         let found = Memo::new(move |_| {
             let (quantity, solved) = (chosen.get()?, solved.get()?);
-            let Solved { linkage, position, readings, .. } = &*solved;
-            corner.with(|corner| {
-                let corner = corner.as_ref()?;
-                let construction = Construction::of(quantity, corner, linkage, position, readings);
-                let in_order = Scheme::of(corner, linkage, position).is_some();
-                Some(Arc::new(Found { construction, in_order }))
-            })
+            corner.with(|corner| Some(Arc::new(construction_of(quantity, corner.as_ref()?, &solved))))
         });
         let recent = Recent::new();
         let tab = RwSignal::new(Tab::Readings);
@@ -253,6 +250,7 @@ impl Session {
             tab,
             load: StoredValue::new(load),
             matters: StoredValue::new(Matters::new()),
+            oddities: StoredValue::new(Oddities::new()),
             notice: RwSignal::new(None),
             pan_zoom: RwSignal::new(PanZoom::default()),
             corner,
@@ -305,6 +303,12 @@ impl Session {
     #[must_use]
     pub fn matters(&self) -> Matters {
         self.matters.get_value()
+    }
+
+    /// What is worth a second look.
+    #[must_use]
+    pub fn oddities(&self) -> Oddities {
+        self.oddities.get_value()
     }
 
     /// How far to trust the readings.
@@ -572,6 +576,13 @@ impl Session {
             self.fit();
         }
     }
+}
+
+/// How a reading of a corner is found.
+fn construction_of(quantity: Quantity, corner: &Corner, solved: &Solved) -> Found {
+    let Solved { linkage, position, readings, .. } = solved;
+    let construction = Construction::of(quantity, corner, linkage, position, readings);
+    Found { construction, in_order: Scheme::of(corner, linkage, position).is_some() }
 }
 
 /// The linkage of the corner shown, or a sentence that says why there is none.

@@ -17,8 +17,8 @@ use crate::{
     },
     edit::PointPath,
     effects::{clock, files},
+    lengths::Measure,
     numbers::format_number,
-    oddities::Oddity,
     scene::{
         markup::markup_of_layers,
         printed::{self, Curve, Facts, Printed, Row},
@@ -123,7 +123,6 @@ fn facts(session: Session) -> Facts {
         session.linkage.with(|linkage| linkage.as_ref().err().map(|error| format!("No linkage: {error}."))),
         session.solved.with(|solved| solved.as_ref().and_then(|solved| solved.stopped.clone())),
         session.reference.trouble.get(),
-        odd(session),
     ];
     let title = session.document().with(|document| document.title.clone());
     let roll = session.wheels().roll.get();
@@ -149,7 +148,8 @@ fn facts(session: Session) -> Facts {
         date: clock::local(clock::since_1970()).date(),
         file: files::name_from(&title),
         reference: session.reference.title(),
-        trouble: trouble.into_iter().flatten().collect(),
+        // What is wrong comes before what may be, which is often the same.
+        trouble: trouble.into_iter().flatten().chain(odd(session)).collect(),
         measured: doubted(session).then(|| {
             let measured = describe::sensitivity::measured(session.trust().measured.get());
             format!("± beside a reading: what is uncertain of it where {measured}.")
@@ -215,7 +215,7 @@ fn rows(session: Session) -> Vec<Row> {
     rows
 }
 
-/// Where the corner's points are described, without which nobody could set the numbers up again.
+/// Where the corner's points are described and how its wheel is set.
 fn points(session: Session) -> Vec<Row> {
     let mirror = if session.side.get() == Side::Right { -1.0 } else { 1.0 };
     session.corner.with(|corner| {
@@ -225,22 +225,28 @@ fn points(session: Session) -> Vec<Row> {
             let place = [x, mirror * y, z].map(|coordinate| format_number(coordinate, 1));
             Some(Row::Point { name: describe::point_name(path, corner), place })
         };
-        let head = Row::PointHeads("Where are its points? mm".into());
-        std::iter::once(head).chain(PointPath::all(corner).into_iter().filter_map(row)).collect()
+        let head = Row::PointHeads("Points at travel 0, rack 0, mm".into());
+        let wheel = &corner.wheel;
+        let set = format!(
+            "Set there: loaded radius {} mm, camber {}°, toe {}°",
+            format_number(wheel.loaded_radius, 1),
+            format_number(wheel.camber, 2),
+            format_number(wheel.toe, 2)
+        );
+        let steers = corner.links.iter().find(|link| link.steers);
+        let set = steers.map_or(set.clone(), |link| format!("{set}; {} steers", link.id));
+        let points = PointPath::all(corner).into_iter().filter_map(row);
+        std::iter::once(head).chain(points).chain([Row::Note(set)]).collect()
     })
 }
 
 /// What is worth a second look, in one sentence; none where nothing is.
 fn odd(session: Session) -> Option<String> {
-    session.corner.with(|corner| {
-        let corner = corner.as_ref()?;
-        let odd = Oddity::of(corner);
-        let more = match odd.len().checked_sub(1)? {
-            0 => String::new(),
-            more => format!(" (and {more} more)"),
-        };
-        Some(format!("Worth a second look: {}{more}", odd[0].words(corner)))
-    })
+    // The paper is in mm throughout.
+    let odd = session.odd_now(Measure::Millimetre);
+    let (first, more) = odd.split_first()?;
+    let more = if more.is_empty() { String::new() } else { format!(" (and {} more)", more.len()) };
+    Some(format!("Worth a second look: {}{more}", first.words))
 }
 
 /// The reference's number and the difference, where they can be told; else the words that

@@ -275,9 +275,8 @@ fn label(pen: &mut Pen, arrow: &Arrow) {
     let (foot, tip) = (pen.at(&arrow.foot), pen.at(&arrow.tip));
     let pane = pen.pane();
     let seen = (tip[0] - foot[0]).hypot(tip[1] - foot[1]) >= SHORTEST;
-    if !seen || !(pane.holds(foot) || pane.holds(tip)) {
-        return;
-    }
+    // Of what is in sight.
+    let Some((foot, tip)) = pane.clip(foot, tip).filter(|_| seen) else { return };
     let room = pane.right - pane.left;
     let mut text = newtons(*force);
     if room > ROOM_FOR_WORDS {

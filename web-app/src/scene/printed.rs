@@ -1,4 +1,4 @@
-//! The sheet on paper, as one drawing in the format A4 across: views, readings, curves,
+//! The sheet on paper, as one drawing in the format A4 across: views, readings, points, curves,
 //! title block. On A3 the same drawing is larger by the square root of two, as the formats
 //! are (ISO 216).
 //!
@@ -26,7 +26,7 @@ pub const SIZE: (f64, f64) = (297.0, 210.0);
 const FRAME: Area = Area { left: 20.0, top: 10.0, right: 287.0, bottom: 200.0 };
 /// The views and curves.
 const VIEWS: Area = Area { left: 20.0, top: 10.0, right: 201.0, bottom: 166.0 };
-/// The readings.
+/// The readings and the points.
 const TABLE: Area = Area { left: 201.0, top: 10.0, right: 287.0, bottom: 166.0 };
 /// The cautions.
 const CAUTION: Area = Area { left: 20.0, top: 166.0, right: 107.0, bottom: 200.0 };
@@ -77,6 +77,8 @@ pub enum Row {
     },
     /// The heads of the columns in which points stand.
     PointHeads(String),
+    /// A sentence in one line.
+    Note(String),
     /// Where a point is described, in the axes that the title block names.
     Point {
         /// What it is called.
@@ -91,7 +93,7 @@ impl Row {
     fn lines(&self) -> f64 {
         match self {
             Self::Heading(_) | Self::PointHeads(_) => 1.35,
-            Self::Reading { .. } | Self::Point { .. } => 1.0,
+            Self::Reading { .. } | Self::Point { .. } | Self::Note(_) => 1.0,
         }
     }
 }
@@ -202,6 +204,9 @@ fn table(paper: &mut Paper, rows: &[Row], compared: bool) {
                 }
                 paper.line("thin", [left, y + 0.25 * step], [right, y + 0.25 * step]);
             }
+            Row::Note(text) => {
+                paper.text_within("ink", [left, y], size, Anchor::Start, text, right - left);
+            }
             Row::Point { name, place } => {
                 paper.text_within("ink", [left, y], size, Anchor::Start, name, 42.0);
                 for (x, coordinate) in coordinates.into_iter().zip(place) {
@@ -222,8 +227,9 @@ fn cautions(paper: &mut Paper, facts: &Facts) {
     let mut y = CAUTION.top + 1.5;
     let trouble = facts.trouble.iter().map(String::as_str);
     let [safety, rigid] = SENTENCES;
-    // What stands in the table is explained before what is always so.
-    for sentence in trouble.chain([safety]).chain(facts.measured.as_deref()).chain([rigid]) {
+    // The one that someone may be hurt without is never cut off; what stands in the table is explained before what is
+    // always so.
+    for sentence in [safety].into_iter().chain(trouble).chain(facts.measured.as_deref()).chain([rigid]) {
         for line in paper::lines(sentence, CAUTION.width() - 5.0, 2.1) {
             y += 3.4;
             // What finds no room would stand on the frame.

@@ -1,11 +1,9 @@
-//! Signals that are set only when they change: in the reactive graph one that is set wakes all that hangs on it.
+//! When the page follows a change: at once, and only where a signal did change, for in the reactive graph one that is
+//! set wakes all that hangs on it; or once things have come to rest.
 
 use std::time::Duration;
 
 use leptos::prelude::*;
-
-/// How long nothing may have moved before what follows at rest follows.
-const REST: Duration = Duration::from_millis(180);
 
 /// Sets a signal only where that changes it, so that nothing is woken for nothing.
 pub(crate) fn set_changed<T: PartialEq + Send + Sync + 'static>(signal: RwSignal<T>, value: T) {
@@ -25,8 +23,12 @@ pub(crate) fn settled<T: Clone + PartialEq + Send + Sync + 'static>(
     signal.read_only()
 }
 
-/// Calls `settle` a moment after what `follow` reads has changed last; where `follow` says so, not at all.
-pub(crate) fn at_rest(follow: impl Fn() -> bool + 'static, settle: impl Fn() + Copy + 'static) {
+/// Calls `settle` once what `follow` reads has not changed for a time; only where `follow` says so.
+pub(crate) fn at_rest(
+    rest: Duration,
+    follow: impl Fn() -> bool + 'static,
+    settle: impl Fn() + Copy + 'static,
+) {
     let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
     Effect::new(move |_| {
         waiting.update_value(|handle| {
@@ -35,7 +37,7 @@ pub(crate) fn at_rest(follow: impl Fn() -> bool + 'static, settle: impl Fn() + C
             }
         });
         if follow() {
-            waiting.set_value(set_timeout_with_handle(settle, REST).ok());
+            waiting.set_value(set_timeout_with_handle(settle, rest).ok());
         }
     });
 }

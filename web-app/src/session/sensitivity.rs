@@ -1,7 +1,7 @@
 //! What moves a reading most, and what a wanted change of it takes: computed only while the
 //! panel is open and once the drawing has come to rest.
 
-use std::sync::Arc;
+use std::{sync::Arc, time::Duration};
 
 use geometry_core::{
     bounds::{self, Bound},
@@ -16,6 +16,8 @@ use leptos::prelude::*;
 use super::{Session, Trust, at_rest, set_changed};
 use crate::{describe, edit::Edit};
 
+/// How long nothing may have moved before the table follows.
+const REST: Duration = Duration::from_millis(180);
 /// mm: an adjustment that needs more than this is none a fitter would make (common practice,
 /// no source).
 pub const MOST_ADJUSTMENT: f64 = 25.0;
@@ -140,7 +142,7 @@ impl Matters {
             set_changed(self.behind, true);
             true
         };
-        at_rest(follow, move || {
+        at_rest(REST, follow, move || {
             let now = untrack(|| session.inputs());
             set_changed(self.rested, now);
             set_changed(self.behind, false);

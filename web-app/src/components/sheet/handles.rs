@@ -235,13 +235,12 @@ impl Dragging {
         drag.is_some()
     }
 
-    /// What the pointer has moved so far was not meant: the sheet has taken the finger, or it was given up.
+    /// What the pointer has moved so far was not meant: the sheet has taken the finger, or it was given up. A
+    /// gesture that comes back to where it began leaves nothing to undo or redo.
     fn take_back(&self, drag: &Drag) {
         self.drag.set_value(None);
+        set_point(self.session, drag.side, drag.path, drag.start, &Vec3::zeros(), Some(drag.gesture));
         self.session.end_gesture();
-        if design(self.session, drag.side, drag.path) != Some(drag.start) {
-            self.session.undo();
-        }
     }
 }
 

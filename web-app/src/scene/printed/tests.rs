@@ -69,6 +69,18 @@ fn the_sheet_says_what_a_title_block_must_and_texts_stay_texts() {
     assert!(far.contains("not to scale") && !far.contains("1 : "));
 }
 
+/// Whatever else is to be said, the caution is said whole.
+#[test]
+fn no_trouble_cuts_the_caution_off() {
+    let mut long = printed();
+    long.facts.trouble = vec!["This is wrong with it, and quite a long sentence tells what. ".repeat(3); 4];
+    long.facts.measured = Some("± beside a reading: what is uncertain of it.".repeat(3));
+    let text = markup(&long, frame(300.0), Stance::DESIGN, |_, _| String::new());
+    let written: Vec<&str> = text.split("<text").filter_map(|one| one.split(['>', '<']).nth(1)).collect();
+    assert!(written.join(" ").contains("leave settings to licensed practice."), "{written:?}");
+    assert!(written.join(" ").contains("This is wrong with it"), "{written:?}");
+}
+
 #[test]
 fn a_long_title_is_squeezed_and_then_cut() {
     let mut long = printed();
