@@ -283,6 +283,47 @@ fn escape_brings_back_the_number_and_not_its_rounding() {
     });
 }
 
+/// A measuring sheet as a workshop keeps it: a title, remarks, its own names, y counted to the right.
+#[test]
+fn a_workshop_s_own_sheet_is_pasted_with_two_answers() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("pivots").await;
+        page.paste_pivots(
+            "Left front, on the lift\nname\t\tx\ty\tz\tremarks\nUpper arm front\t\t111\t-447\t469\tplumb bob\n\
+             Tie rod inner\t\t-117\t-409\t230\t\nWheel center\t\t0\t-791\t313\ttape",
+        )
+        .await;
+        assert!(page.line(1).await.contains("heading") && page.line(2).await.contains("heading"));
+        assert!(browser.text("[data-said=unnamed]").await.starts_with("2 names"));
+        let guesses = browser.text("[data-said=guesses]").await;
+        assert!(guesses.contains("“Upper arm front” is upper-arm, front pivot"), "{guesses}");
+        browser.click("[data-do=guesses]").await;
+        browser.wait_until("!document.querySelector('[data-said=unnamed]')").await;
+        assert_eq!(browser.count("[data-said=guesses]").await, 0);
+        assert!(browser.text("[data-said=side]").await.contains("other side"));
+        browser.click("[data-do=turn]").await;
+        browser
+            .wait_until("document.querySelector('[data-said=side]').textContent.includes('other sign')")
+            .await;
+        page.apply().await;
+        let changed = front_changed(|corner| {
+            corner.arms[0].front_pivot = [111.0, 447.0, 469.0];
+            corner.links[2].inboard = [-117.0, 409.0, 230.0];
+            corner.wheel.centre = [0.0, 791.0, 313.0];
+        });
+        assert_eq!(document(&page).await, changed);
+        let said = page.notice().await;
+        assert!(
+            said.contains("3 pivots pasted") && said.contains("loaded radius 312.0 mm, camber −0.80°"),
+            "{said}"
+        );
+        // The next block is as it is written.
+        page.paste_pivots("wheel centre\t0\t-790\t312\ntie-rod, outboard\t1\t-700\t226").await;
+        assert!(browser.text("[data-said=side]").await.contains("Turn the sign"));
+    });
+}
+
 /// A report with names of its own: each is told once what it means, and the next report knows.
 #[test]
 fn names_from_elsewhere_are_given_a_meaning() {

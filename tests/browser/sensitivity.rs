@@ -11,7 +11,7 @@ use serde_json::Value;
 use web_app::{
     describe::sensitivity as words,
     presets::Preset,
-    session::sensitivity::{Inputs, answers},
+    session::sensitivity::{Change, Inputs, TOLD, answers, foretold},
 };
 
 use crate::{
@@ -207,6 +207,17 @@ fn an_adjustment_is_made_in_one_step_and_every_number_follows() {
             assert!(errors.len() == 1 && errors[0].contains(sentence), "{wrong}: {errors:?}");
         }
         page.type_into("matters.amount", "3").await;
+        // Before it is done, it is told what it would do.
+        let foretold = foretold(&inputs, wanted, 3.0).expect("it closes");
+        assert!(foretold.len() >= TOLD.len());
+        for Change { quantity, by, .. } in foretold {
+            let number = format!(
+                "(document.querySelector('[data-foretold=\"{}\"]') || {{dataset: {{}}}}).dataset.value",
+                quantity.name()
+            );
+            browser.wait_until(&format!("Math.abs({number} - {by:e}) < 1e-9")).await;
+        }
+        page.shows(Shown::of(&example(), Axle::Front)).await;
         browser.click("[data-do=alter]").await;
         let shimmed = wanted.apply(&inputs.corner, Side::Left, 3.0).expect("it closes");
         assert!((shimmed.wheel.camber - inputs.corner.wheel.camber).abs() > 0.3, "a shim is seen");

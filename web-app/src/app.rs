@@ -100,6 +100,7 @@ pub fn App() -> impl IntoView {
     let large = RwSignal::new(false);
     let about = RwSignal::new(false);
     leave_by_escape(session, about);
+    leave_fields_by_enter();
     view! {
         <div class="page" class:large=move || large.get()>
             <Header about=about large=large />
@@ -320,6 +321,16 @@ fn leave_by_escape(session: Session, about: RwSignal<bool>) {
             // What moves by itself stands where it is.
             set_changed(session.range().playing, None);
             set_changed(session.chosen, None);
+        }
+    });
+    on_cleanup(move || listener.remove());
+}
+
+/// Enter is done with a field where fingers type, unless it goes to the next one.
+fn leave_fields_by_enter() {
+    let listener = window_event_listener(ev::keydown, |event| {
+        if !event.default_prevented() {
+            focus::leave_by_enter(&event);
         }
     });
     on_cleanup(move || listener.remove());

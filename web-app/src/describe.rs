@@ -169,6 +169,13 @@ pub fn under_lean(quantity: Quantity, rolls: bool, unlike: bool) -> Option<&'sta
     }
 }
 
+/// Of a corner's roll centre where the right wheel is not alike: what the axle's is, mm above the ground.
+#[must_use]
+pub fn axles_roll_centre(height: f64) -> String {
+    let height = Unit::Millimetre.show(height, DecimalMark::Point);
+    format!("were the right wheel alike; the axle’s is {height} above the ground")
+}
+
 /// What the sign means, in words; empty where the sign says nothing.
 #[must_use]
 pub fn sign(quantity: Quantity, value: f64, axle: Axle) -> &'static str {

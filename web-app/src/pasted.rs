@@ -9,6 +9,7 @@
 //! which most lines can be read counts. Where two ways read equally many and differ, both
 //! are given back and the person is asked.
 
+mod guess;
 mod split;
 
 use geometry_core::{
@@ -144,6 +145,13 @@ pub struct Line {
     pub outcome: Outcome,
 }
 
+impl Line {
+    /// Its name, where that is none of the table's.
+    fn name(&self) -> Option<&str> {
+        self.foreign.as_ref().map(|foreign| foreign.name.as_str())
+    }
+}
+
 /// A name that is none of the table's.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Foreign {
@@ -191,6 +199,31 @@ impl Reading {
         self.lines.iter().filter(|line| matches!(line.outcome, Outcome::Unknown(_))).count()
     }
 
+    /// Whether all that is clearly on one side of the car's middle is on the one that is not described.
+    #[must_use]
+    pub fn is_of_other_side(&self) -> bool {
+        /// mm: what stands on the car's middle is measured so near to it.
+        const MIDDLE: f64 = 50.0;
+        let aside =
+            |(_, _, point): (usize, Option<PointPath>, Point)| Some(point[1]).filter(|y| y.abs() > MIDDLE);
+        let sides: Vec<f64> = self.numbers().into_iter().filter_map(aside).collect();
+        // One line may be a slip.
+        sides.len() > 1 && sides.iter().all(|y| *y < 0.0)
+    }
+
+    /// The points that names probably mean of which nothing was said: the name, and the target's number.
+    #[must_use]
+    pub fn guesses(&self, targets: &[Target]) -> Vec<(String, usize)> {
+        let unknown = |line: &&Line| matches!(line.outcome, Outcome::Unknown(_));
+        let names: Vec<&str> = self.lines.iter().filter(unknown).filter_map(Line::name).collect();
+        let guesses = guess::guesses(&names, targets);
+        let free = |number: &usize| {
+            targets.get(*number).is_some_and(|target| taken(&self.lines, target.path).is_none())
+        };
+        let pairs = names.into_iter().zip(guesses);
+        pairs.filter_map(|(name, number)| Some((name.into(), number.filter(free)?))).collect()
+    }
+
     /// The numbers of all lines that have some, whether or not it is known whose they are.
     fn numbers(&self) -> Vec<(usize, Option<PointPath>, Point)> {
         let numbers = |line: &Line| match &line.outcome {
@@ -215,6 +248,8 @@ pub struct Ground<'a> {
     pub start: Start,
     /// Which points other names mean, as the person has said.
     pub meant: &'a [Meant],
+    /// Whether the block counts to the other side: its y with the other sign.
+    pub turned: bool,
 }
 
 /// A name that is none of the table's, and the point that is meant by it.
@@ -285,14 +320,23 @@ fn read_as(text: &str, manner: Manner, ground: Ground<'_>) -> Reading {
     let mut order = Coordinate::ALL;
     let mut headed = None;
     let mut parted = Vec::new();
+    let mut begun = false;
     for (line, number) in filled.by_ref().take(MOST_LINES) {
         let cells = split::cells(line, manner, &known);
-        if parted.is_empty() && cells.is_heading(&known) {
-            order = cells.order().unwrap_or(order);
-            headed = split::unit_of_heading(line);
-            parted.push((line, number, None));
-        } else {
+        // Titles may stand over the names of the columns.
+        begun = begun || !(cells.is_heading(&known) || cells.is_title(&known));
+        if begun {
             parted.push((line, number, Some(cells)));
+        } else {
+            order = cells.order().unwrap_or(order);
+            headed = split::unit_of_heading(line).or(headed);
+            parted.push((line, number, None));
+        }
+    }
+    if !begun {
+        // Over nothing stands no title.
+        for (line, _, cells) in &mut parted {
+            *cells = Some(split::cells(line, manner, &known)).filter(|cells| !cells.is_heading(&known));
         }
     }
     let columns = parted.iter().filter_map(|(_, _, cells)| cells.as_ref()).map(|cells| cells.numbers.len());
@@ -407,6 +451,8 @@ impl Walk<'_> {
             given = true;
             let form = self.ground.convention.form(coordinate, self.ground.side);
             let value = split::length(text, self.manner.mark, form).map_err(|error| error.to_string())?;
+            let turned = self.ground.turned && coordinate == Coordinate::Y;
+            let value = if turned { -value } else { value };
             if !bounds::COORDINATE.allows(value) {
                 let written = form.text(value);
                 let unit = form.measure.symbol();

@@ -62,7 +62,7 @@ impl Preset {
                 "Two triangular arms hold the knuckle at two ball joints, and a tie rod holds its direction."
             }
             Self::SplitLowerLinks => {
-                "A triangular arm above; below, two separate links whose lines cross beyond the knuckle, so that the wheel steers about a point where there is no joint."
+                "A triangular arm above; below, two separate links whose lines cross beyond the knuckle, so that the wheel steers about a point where there is no joint: choose Kingpin inclination to see it."
             }
             Self::TwoPartUpperAndLower => {
                 "Both wishbones are split into two links each, so that the steering axis stands nearer the wheel than any joint could."

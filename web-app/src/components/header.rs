@@ -13,6 +13,7 @@ use crate::{
     effects::{address, clipboard, files},
     history::Gesture,
     presets::Preset,
+    session::set_changed,
     sharing,
 };
 
@@ -202,10 +203,12 @@ fn Share() -> impl IntoView {
         link.set(Some(address.clone()));
         let own =
             if untrack(|| session.looks_at_own_loads()) { " Loads of your own are not in it." } else { "" };
+        let reference = session.reference.kept.with_untracked(Option::is_some);
+        let reference = if reference { " The reference is not: it needs a link of its own." } else { "" };
         spawn_local(async move {
             if clipboard::copy(&address).await {
                 session.tell(format!(
-                    "The link is on the clipboard; it holds the whole setup and what the sheet shows.{own}"
+                    "The link is on the clipboard; it holds the whole setup and what the sheet shows.{own}{reference}"
                 ));
             } else {
                 session.tell(
@@ -214,6 +217,11 @@ fn Share() -> impl IntoView {
             }
         });
     };
+    // The link of a setup that is no more the present one.
+    Effect::new(move |_| {
+        session.document().with(|_| ());
+        set_changed(link, None);
+    });
     let save = move |_| {
         let (name, text) = session.document().with_untracked(|document| {
             (files::name_from(&document.title), evaluate::write_document(document))
@@ -248,6 +256,7 @@ fn Share() -> impl IntoView {
                     data-field="link"
                     aria-label="Link to this setup"
                     prop:value=address
+                    on:blur=move |_| link.set(None)
                     on:focus=move |event| {
                         if let Some(field) = event.target().and_then(|t| t.dyn_into::<web_sys::HtmlInputElement>().ok()) {
                             field.select();

@@ -25,9 +25,13 @@ pub fn HeadlineNumbers() -> impl IntoView {
         let axle = session.axle.get();
         shown.get().into_iter().map(|quantity| view! { <Tile quantity=quantity axle=axle /> }).collect_view()
     };
+    // Where the linkage ends the numbers are of the end, and not of what was asked for.
+    let stopped = Memo::new(move |_| {
+        session.solved.with(|solved| solved.as_ref().is_some_and(|solved| solved.stopped.is_some()))
+    });
     let is_empty = move || shown.with(Vec::is_empty);
     view! {
-        <section class="headline" aria-label="Headline numbers">
+        <section class="headline" class:stopped=move || stopped.get() aria-label="Headline numbers">
             {tiles}
             {move || is_empty().then(|| view! {
                 <p class="hint">"No number stands here. The star beside a reading puts it here."</p>

@@ -2,7 +2,7 @@
 
 use geometry_core::{
     readings::{Quantity, quantity::Question},
-    setup::{Axle, Side},
+    setup::{Axle, Corner, Side},
 };
 use leptos::{ev, html, prelude::*};
 use wasm_bindgen::{JsCast, closure::Closure};
@@ -236,8 +236,52 @@ fn points(session: Session) -> Vec<Row> {
         let steers = corner.links.iter().find(|link| link.steers);
         let set = steers.map_or(set.clone(), |link| format!("{set}; {} steers", link.id));
         let points = PointPath::all(corner).into_iter().filter_map(row);
-        std::iter::once(head).chain(points).chain([Row::Note(set)]).collect()
+        let notes = [set, springs(corner), car(session)].into_iter().filter(|note| !note.is_empty());
+        std::iter::once(head).chain(points).chain(notes.map(Row::Note)).collect()
     })
+}
+
+/// The rates of the corner, as far as they are given.
+fn springs(corner: &Corner) -> String {
+    let spring = corner.spring.as_ref().and_then(|spring| spring.rate);
+    let bar = corner.anti_roll_bar.as_ref().and_then(|bar| bar.rate);
+    let torsion = corner.torsion_bar.as_ref().and_then(|bar| bar.rate);
+    listed(
+        "Rates: ",
+        &[
+            ("spring", spring, 1, "N/mm"),
+            ("anti-roll bar", bar, 1, "N·m/°"),
+            ("torsion bar", torsion, 1, "N·m/°"),
+        ],
+    )
+}
+
+/// The car's numbers that readings hang on, as far as they are given.
+fn car(session: Session) -> String {
+    session.document().with(|document| {
+        let vehicle = &document.vehicle;
+        let percent = |share: Option<f64>| share.map(|share| 100.0 * share);
+        listed(
+            "Car: ",
+            &[
+                ("wheelbase", vehicle.wheelbase, 0, "mm"),
+                ("mass", vehicle.mass, 0, "kg"),
+                ("centre of gravity", vehicle.cg_height, 0, "mm up"),
+                ("front share of mass", percent(vehicle.front_mass_share), 0, "%"),
+                ("of braking", percent(vehicle.brake_front_share), 0, "%"),
+                ("of drive", percent(vehicle.drive_front_share), 0, "%"),
+            ],
+        )
+    })
+}
+
+/// Numbers with names and units that are given; empty where none is.
+fn listed(begin: &str, numbers: &[(&str, Option<f64>, usize, &str)]) -> String {
+    let one = |(name, number, decimals, unit): &(&str, Option<f64>, usize, &str)| {
+        Some(format!("{name} {} {unit}", format_number((*number)?, *decimals)))
+    };
+    let given: Vec<String> = numbers.iter().filter_map(one).collect();
+    if given.is_empty() { String::new() } else { format!("{begin}{}", given.join(", ")) }
 }
 
 /// What is worth a second look, in one sentence; none where nothing is.

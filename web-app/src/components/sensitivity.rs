@@ -12,11 +12,11 @@ use leptos::{html, prelude::*};
 use super::plain_number::PlainNumber;
 use crate::{
     app::session,
-    describe::{self, sensitivity as words},
+    describe::{self, beside::Difference, sensitivity as words},
     edit::PointPath,
     session::{
         Session, Tab,
-        sensitivity::{Answer, Answers, MOST_ADJUSTMENT, bound_of},
+        sensitivity::{Answer, Answers, Change, MOST_ADJUSTMENT, bound_of},
     },
 };
 
@@ -345,6 +345,7 @@ fn Alter() -> impl IntoView {
                 set=move |amount| matters.amount.set(amount)
                 bound=geometry_core::bounds::LENGTH_CHANGE
             />
+            {move || chosen().and_then(|_| matters.foretold.get()).map(|foretold| self::foretold(foretold, session.axle.get()))}
             <div class="adders">
                 <button data-do="alter" disabled=move || chosen().is_none() on:click=alter>"Alter the corner"</button>
             </div>
@@ -354,6 +355,36 @@ fn Alter() -> impl IntoView {
             </p>
         </fieldset>
     }
+}
+
+/// What an adjustment would do.
+fn foretold(foretold: Result<Vec<Change>, String>, axle: Axle) -> AnyView {
+    let changes = match foretold {
+        Ok(changes) => changes,
+        Err(reason) => return view! { <p class="field-error" data-said="foretold">{reason}</p> }.into_any(),
+    };
+    let rows = changes.into_iter().map(|Change { quantity, after, by }| {
+        // Of how far something has moved only the change is a number that means something.
+        let moved = matches!(quantity, Quantity::HalfTrackChange | Quantity::WheelbaseChange);
+        let then = if moved { String::new() } else { describe::value(quantity, after) };
+        let words = Difference::By(by).words(quantity);
+        view! {
+            <tr>
+                <th scope="row">{describe::label(quantity, axle)}</th>
+                <td class="value">{then}</td>
+                <td class="words" data-foretold=quantity.name() data-value=by.to_string()>
+                    {words.strip_prefix("difference ").map_or_else(|| words.clone(), Into::into)}
+                </td>
+            </tr>
+        }
+    });
+    view! {
+        <table class="readings">
+            <caption>"Then, solved again, and the difference to now"</caption>
+            <tbody>{rows.collect_view()}</tbody>
+        </table>
+    }
+    .into_any()
 }
 
 /// The question back: a change that is wanted, and what would bring it.

@@ -3,7 +3,7 @@
 mod hand;
 pub mod handles;
 
-use geometry_core::{Vec3, setup::Side};
+use geometry_core::{Vec3, readings::Quantity, setup::Side};
 use leptos::{html, prelude::*, svg};
 use wasm_bindgen::JsCast;
 use web_sys::{Element, EventTarget, PointerEvent};
@@ -227,6 +227,12 @@ pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> Vec<Layer>
             session.found.with(|found| {
                 if let Some(found) = found.as_ref().and_then(|found| found.construction.as_ref()) {
                     chosen::draw(&mut pen, found, &Vec3::from(solved.readings.contact));
+                    // The one that moves aside, beside the one that this corner has with its own mirror image.
+                    if let Some(axle) =
+                        axle.filter(|_| found.quantity == Quantity::RollCentreHeight && view == View::Front)
+                    {
+                        both::roll_centre(&mut pen, &axle.readings, "roll centre of the axle");
+                    }
                 } else if arrows.is_some() {
                     // The usual lines would lie under the arrows.
                     pen.circle("contact", &Vec3::from(solved.readings.contact), 3.0);

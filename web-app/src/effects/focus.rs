@@ -2,7 +2,10 @@
 
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
-use web_sys::{Element, HtmlElement, ScrollIntoViewOptions, ScrollLogicalPosition, SvgElement};
+use web_sys::{
+    Element, HtmlElement, HtmlInputElement, KeyboardEvent, ScrollIntoViewOptions, ScrollLogicalPosition,
+    SvgElement,
+};
 
 /// Puts the focus on the field of a path in the document, once what was just changed is
 /// shown; the browser scrolls to it.
@@ -29,6 +32,22 @@ pub fn go_to(selector: String) {
             }
         });
     });
+}
+
+/// Leaves a field at Enter where fingers type: the keys on the screen go, and what they covered is seen.
+pub fn leave_by_enter(event: &KeyboardEvent) {
+    let coarse = || {
+        let query =
+            web_sys::window().and_then(|window| window.match_media("(pointer: coarse)").ok().flatten());
+        query.is_some_and(|query| query.matches())
+    };
+    if event.key() == "Enter"
+        && coarse()
+        && let Some(field) = event.target().and_then(|target| target.dyn_into::<HtmlInputElement>().ok())
+    {
+        // Only a window that is closing refuses it.
+        let _ = field.blur();
+    }
 }
 
 /// Scrolls as little as brings an element into sight.

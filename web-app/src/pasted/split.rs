@@ -26,6 +26,16 @@ impl Cells {
         no_digits && !names && (words > 1 || all.iter().any(|cell| column(cell).is_some()))
     }
 
+    /// Whether it is words alone, of which a title consists that stands over a block: no cell can be a number, and no
+    /// point is called so.
+    pub(super) fn is_title(&self, known: &impl Fn(&str) -> bool) -> bool {
+        let cells: Vec<&str> = self.all().into_iter().filter(|cell| !cell.is_empty()).collect();
+        let in_words = |cell: &&str| {
+            cell.starts_with(char::is_alphabetic) && cell.chars().nth(1).is_some_and(char::is_alphabetic)
+        };
+        cells.len() == 1 && cells.iter().all(in_words) && !cells.iter().any(|cell| known(cell))
+    }
+
     /// The order of the columns that a heading names; none unless it names all three once.
     pub(super) fn order(&self) -> Option<[Coordinate; 3]> {
         let named: Vec<Coordinate> = self.all().into_iter().filter_map(column).collect();
@@ -112,6 +122,9 @@ fn quoted(line: &str, parts: impl Fn(char, Option<char>) -> bool) -> Vec<String>
 
 /// A name, when there are more than three cells or the first is no number, and numbers.
 fn of_columns(mut cells: Vec<String>) -> Cells {
+    if let Some(cells) = of_table(&cells) {
+        return cells;
+    }
     // What a spreadsheet adds to the right of the block.
     while cells.len() > 3 && cells.last().is_some_and(String::is_empty) {
         let named = cells.first().is_some_and(|first| !first.is_empty() && !is_length(first));
@@ -131,6 +144,21 @@ fn of_columns(mut cells: Vec<String>) -> Cells {
     }
     let name = cells.remove(0);
     Cells { name: Some(name).filter(|name| !name.is_empty()), numbers: cells }
+}
+
+/// Of a line with more cells than a name and three numbers: the only three numbers that stand together, the words
+/// before them as a name, and nothing of the remarks behind them. None where that is not how it is.
+fn of_table(cells: &[String]) -> Option<Cells> {
+    if cells.iter().filter(|cell| !cell.is_empty()).count() < 4 || cells.len() < 5 {
+        return None;
+    }
+    let numbers: Vec<usize> = (0..cells.len()).filter(|&i| is_length(&cells[i])).collect();
+    let &[first, second, third] = &numbers[..] else { return None };
+    let before: Vec<&str> =
+        cells[..first].iter().map(String::as_str).filter(|cell| !cell.is_empty()).collect();
+    let together = second == first + 1 && third == second + 1;
+    (together && !before.is_empty())
+        .then(|| Cells { name: Some(before.join(", ")), numbers: cells[first..=third].to_vec() })
 }
 
 /// Words: the last three numbers, and what is before them as a name.

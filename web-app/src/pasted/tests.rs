@@ -17,6 +17,7 @@ fn ground(targets: &[Target]) -> Ground<'_> {
         side: Side::Left,
         start: Start::default(),
         meant: &[],
+        turned: false,
     }
 }
 
@@ -295,6 +296,63 @@ fn another_s_names_mean_what_the_person_says() {
     assert_eq!(unknown(&meant, &long).1, [(PointPath::WheelCentre, [1.0, 2.0, 3.5])]);
 }
 
+/// A block as it comes out of a measuring sheet: a title, a heading, a name in two cells, an empty column, remarks.
+#[test]
+fn what_stands_around_the_numbers_is_left_alone() {
+    let targets = front();
+    let text = "Front left, measured on the lift\n\nmember\tpoint\t\tx\ty\tz\tremarks\n\
+        tie-rod\tinboard\t\t1\t2\t3\tplumb bob\nwheel centre\t\t\t4\t5\t6\t\nupper-arm\tball joint\t\t7.5\t8\t9\ttape, twice";
+    let readings = read(text, ground(&targets));
+    assert_eq!(readings.len(), 1, "{readings:?}");
+    assert_eq!(
+        readings[0].points(),
+        [
+            (PointPath::LinkInboard(2), [1.0, 2.0, 3.0]),
+            (PointPath::WheelCentre, [4.0, 5.0, 6.0]),
+            (PointPath::ArmBallJoint(0), [7.5, 8.0, 9.0])
+        ]
+    );
+    assert_eq!(readings[0].lines.iter().filter(|line| line.outcome == Outcome::Heading).count(), 2);
+    // Four numbers may be anything: which three are meant is not guessed.
+    for text in ["wheel centre\t\t1\t2\t3\t4", "wheel centre\t\t1\t\t2\t3"] {
+        assert!(read(text, ground(&targets))[0].points().is_empty(), "{text}");
+    }
+}
+
+#[test]
+fn a_block_that_counts_to_the_other_side_is_seen_and_turned() {
+    let targets = front();
+    let text =
+        "wheel centre\t0\t-790\t312\ntie-rod, inboard\t-118\t-408\t229\ndrop link, other end\t12\t-3\t188";
+    let plain = read(text, ground(&targets));
+    assert!(plain[0].is_of_other_side());
+    let turned = read(text, Ground { turned: true, ..ground(&targets) });
+    assert!(!turned[0].is_of_other_side());
+    let y: Vec<f64> = turned[0].points().iter().map(|(_, point)| point[1]).collect();
+    assert_eq!(y, [790.0, 408.0, 3.0]);
+    // One line, or points on both sides, tell nothing.
+    for text in ["wheel centre\t0\t-790\t312", "wheel centre\t0\t-790\t312\ntie-rod, inboard\t1\t400\t3"] {
+        assert!(!read(text, ground(&targets))[0].is_of_other_side(), "{text}");
+    }
+}
+
+#[test]
+fn guesses_are_of_names_that_mean_nothing_yet_and_of_points_that_are_free() {
+    let targets = front();
+    let text =
+        "upper arm front\t1\t2\t3\nupper arm rear\t4\t5\t6\nupper-arm, rear pivot\t7\t8\t9\nP9\t1\t1\t1";
+    let reading = &read(text, ground(&targets))[0];
+    let guesses = reading.guesses(&targets);
+    assert_eq!(guesses.len(), 1, "{guesses:?}");
+    let (name, number) = &guesses[0];
+    assert_eq!((name.as_str(), targets[*number].path), ("upper arm front", PointPath::ArmFrontPivot(0)));
+    let mut meant = Vec::new();
+    Meant::say(&mut meant, name, targets.get(*number));
+    let after = &read(text, Ground { meant: &meant, ..ground(&targets) })[0];
+    assert!(after.guesses(&targets).is_empty());
+    assert_eq!(after.points()[0], (PointPath::ArmFrontPivot(0), [1.0, 2.0, 3.0]));
+}
+
 /// Which mark parts the decimals is asked before names are given a meaning, and once.
 #[test]
 fn an_unknown_name_s_numbers_are_asked_about_too() {
@@ -319,6 +377,7 @@ fn what_is_copied_is_read_back() {
                     side,
                     start: Start { row: 9, column: 1 },
                     meant: &[],
+                    turned: false,
                 };
                 let readings = read(&text, place);
                 assert_eq!(readings.len(), 1, "{text}");
@@ -378,7 +437,7 @@ proptest! {
             // As a spreadsheet of another country writes it; the names' commas do not count.
             text = text.replace('.', ",");
         }
-        let place = Ground { targets: &targets, convention, side: Side::Left, start: Start::default(), meant: &[] };
+        let place = Ground { targets: &targets, convention, side: Side::Left, start: Start::default(), meant: &[], turned: false };
         let readings = read(&text, place);
         let expected: Vec<_> = targets.iter().map(|target| (target.path, target.point)).collect();
         prop_assert!(readings.iter().any(|reading| reading.points() == expected));

@@ -34,8 +34,8 @@ pub fn name(pen: &mut Pen, placed: &Placed, name: &str) {
 }
 
 /// The lines through both contacts to the point where they meet. Where that lies beyond the
-/// pane, the lines still point to it, and an arrow tells how far it is.
-pub(super) fn roll_centre(pen: &mut Pen, readings: &AxleReadings) {
+/// pane, the lines still point to it, and an arrow tells how far it is. `name` is what it is called there.
+pub fn roll_centre(pen: &mut Pen, readings: &AxleReadings, name: &str) {
     let [left, right] = [&readings.left, &readings.right].map(|wheel| Vec3::from(wheel.contact));
     pen.circle("contact", &right, 3.0);
     let Some(found) = readings.roll_centre else { return };
@@ -44,7 +44,7 @@ pub(super) fn roll_centre(pen: &mut Pen, readings: &AxleReadings) {
     for contact in [left, right] {
         pen.line("to-centre front-centre", &contact, &centre);
     }
-    let mut text = String::from("roll centre");
+    let mut text = String::from(name);
     if pen.pane().right - pen.pane().left > ROOM_FOR_NUMBERS {
         let far = |value: f64, plus, minus| match (length(value), value > 0.0) {
             (None, _) => String::new(),
@@ -58,7 +58,7 @@ pub(super) fn roll_centre(pen: &mut Pen, readings: &AxleReadings) {
         pen.circle("mark front-centre", &centre, 5.0);
         pen.note("note front-centre", &centre, [10.0, -10.0], text);
     } else if let Some(EdgeNote { of, at, anchor, .. }) =
-        edge_arrow(pen, "mark front-centre", &left, &centre, "roll centre")
+        edge_arrow(pen, "mark front-centre", &left, &centre, name)
     {
         pen.pixel_note("note front-centre", of, at, anchor, text);
     }

@@ -32,7 +32,7 @@ pub fn draw_of_axle(pen: &mut Pen, readings: &Readings, axle: Option<&AxleReadin
     let contact = Vec3::from(contact);
     match pen.view() {
         View::Front => match axle {
-            Some(axle) => both::roll_centre(pen, axle),
+            Some(axle) => both::roll_centre(pen, axle, "roll centre"),
             None => front(pen, readings, &contact),
         },
         View::Side => side(pen, readings, &contact, "side-view centre"),

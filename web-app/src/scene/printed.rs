@@ -217,6 +217,9 @@ fn table(paper: &mut Paper, rows: &[Row], compared: bool) {
     }
 }
 
+/// Heights of the letters in which the cautions are tried, mm.
+const LETTERS: [f64; 4] = [2.1, 1.9, 1.7, 1.5];
+
 /// What must never be forgotten beside computed numbers, and what is wrong with these.
 fn cautions(paper: &mut Paper, facts: &Facts) {
     const SENTENCES: [&str; 2] = [
@@ -224,20 +227,33 @@ fn cautions(paper: &mut Paper, facts: &Facts) {
          the maker's data and local rules, and leave settings to licensed practice.",
         "Computed for rigid links and joints without play; as good as the points it is computed from.",
     ];
-    let mut y = CAUTION.top + 1.5;
     let trouble = facts.trouble.iter().map(String::as_str);
     let [safety, rigid] = SENTENCES;
     // The one that someone may be hurt without is never cut off; what stands in the table is explained before what is
     // always so.
-    for sentence in [safety].into_iter().chain(trouble).chain(facts.measured.as_deref()).chain([rigid]) {
-        for line in paper::lines(sentence, CAUTION.width() - 5.0, 2.1) {
-            y += 3.4;
+    let sentences: Vec<&str> =
+        [safety].into_iter().chain(trouble).chain(facts.measured.as_deref()).chain([rigid]).collect();
+    // As large as all find room; in the smallest letters the last may not.
+    let broken = |size: f64| -> Vec<Vec<String>> {
+        sentences.iter().map(|sentence| paper::lines(sentence, CAUTION.width() - 5.0, size)).collect()
+    };
+    let (step, gap) = (1.6, 0.55);
+    let height = |size: f64| {
+        let lines: f64 = broken(size).iter().map(|lines| lines.iter().map(|_| step).sum::<f64>() + gap).sum();
+        size * lines
+    };
+    let room = CAUTION.height() - 3.0;
+    let size = LETTERS.into_iter().find(|size| height(*size) <= room).unwrap_or(LETTERS[LETTERS.len() - 1]);
+    let mut y = CAUTION.top + 1.5;
+    for lines in broken(size) {
+        for line in lines {
+            y += step * size;
             // What finds no room would stand on the frame.
             if y < CAUTION.bottom - 1.0 {
-                paper.text("ink", [CAUTION.left + 2.5, y], 2.1, Anchor::Start, &line);
+                paper.text("ink", [CAUTION.left + 2.5, y], size, Anchor::Start, &line);
             }
         }
-        y += 1.2;
+        y += gap * size;
     }
 }
 

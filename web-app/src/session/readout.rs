@@ -159,8 +159,13 @@ fn tell(
     let (words, lacks) = match (number, solved) {
         (Some(number), _) => {
             let sign = describe::sign(quantity, number, axle);
-            let words = match describe::under_lean(quantity, leans.rolls, leans.unlike) {
-                Some(note) if sign.is_empty() => note.into(),
+            let note = describe::under_lean(quantity, leans.rolls, leans.unlike).map(Cow::from);
+            let note = match of_axle(session, quantity).filter(|_| leans.unlike) {
+                Some(height) => Some(describe::axles_roll_centre(height).into()),
+                None => note,
+            };
+            let words = match note {
+                Some(note) if sign.is_empty() => note,
                 Some(note) => format!("{sign}; {note}").into(),
                 None => sign.into(),
             };
@@ -176,6 +181,13 @@ fn tell(
     set_changed(told.lacks, lacks);
     let difference = session.difference(quantity).map(|difference| difference.words(quantity));
     set_changed(told.difference, difference.unwrap_or_default());
+}
+
+/// The axle's roll centre, mm above the ground, where this is the corner's.
+fn of_axle(session: Session, quantity: Quantity) -> Option<f64> {
+    let wheels = session.wheels();
+    (quantity == Quantity::RollCentreHeight && wheels.active.get()).then_some(())?;
+    wheels.solved.get()?.readings.roll_centre.map(|centre| centre.height)
 }
 
 /// Asked only where the reading does not exist, so that the car's numbers are watched only there.

@@ -14,7 +14,11 @@ use geometry_core::{
 use leptos::prelude::*;
 
 use super::{Session, Trust, at_rest, set_changed};
-use crate::{describe, edit::Edit};
+use crate::{
+    describe,
+    edit::Edit,
+    numbers::{DecimalMark, shows_zero},
+};
 
 /// How long nothing may have moved before the table follows.
 const REST: Duration = Duration::from_millis(180);
@@ -74,6 +78,17 @@ pub struct Answers {
     pub out_of_reach: usize,
 }
 
+/// What an adjustment does to a reading, solved again.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Change {
+    /// The reading.
+    pub quantity: Quantity,
+    /// Its number with the adjustment made.
+    pub after: f64,
+    /// By how much that is more than now.
+    pub by: f64,
+}
+
 /// Handles to the panel's choices; copied freely.
 #[derive(Clone, Copy)]
 pub struct Matters {
@@ -87,6 +102,8 @@ pub struct Matters {
     pub altered: RwSignal<Option<Parameter>>,
     /// By how much, mm.
     pub amount: RwSignal<f64>,
+    /// What that would do, solved again, or why it cannot be done; none before an adjustment was chosen.
+    pub foretold: Memo<Option<Result<Vec<Change>, String>>>,
     /// How well the corner was measured.
     pub trust: Trust,
     /// Whether the drawing has moved on since.
@@ -115,12 +132,18 @@ impl Matters {
             bound_of(quantity)?;
             answers(&inputs, found, quantity, wanted.get()).map(Arc::new)
         });
+        let (altered, amount) = (RwSignal::new(None), RwSignal::new(1.0));
+        let foretold = Memo::new(move |_| {
+            let (inputs, parameter, amount) = (rested.get()?, altered.get()?, amount.get());
+            (amount != 0.0).then(|| foretold(&inputs, parameter, amount))
+        });
         Self {
             quantity,
             kind: RwSignal::new(Kind::Adjusted),
             wanted,
-            altered: RwSignal::new(None),
-            amount: RwSignal::new(1.0),
+            altered,
+            amount,
+            foretold,
             trust: Trust::restored(),
             behind: RwSignal::new(false),
             rested,
@@ -230,6 +253,26 @@ pub fn answers(inputs: &Inputs, found: &Sensitivity, quantity: Quantity, wanted:
     Some(Answers { quantity, wanted, list: list.collect(), more, out_of_reach })
 }
 
+/// What an adjustment changes as far as that is shown, and of the readings of [`TOLD`] that it leaves them; where the
+/// wheel stands.
+///
+/// # Errors
+/// Why the corner cannot be altered so.
+pub fn foretold(inputs: &Inputs, parameter: Parameter, amount: f64) -> Result<Vec<Change>, String> {
+    let altered = parameter.apply(&inputs.corner, Side::Left, amount).map_err(|error| error.to_string())?;
+    let unread = || "the wheel does not come to where it stands now".to_owned();
+    let before = read(&inputs.corner, inputs).ok_or_else(unread)?;
+    let after = read(&altered, inputs).ok_or_else(unread)?;
+    let change = |quantity: Quantity| {
+        let (before, after) = (value(quantity, &before)?, value(quantity, &after)?);
+        let by = after - before;
+        let is_shown = !shows_zero(&describe::unit(quantity).show(by, DecimalMark::Point));
+        // Where contact and hub stand is told by how far they move, not where that is.
+        (is_shown || TOLD.contains(&quantity)).then_some(Change { quantity, after, by })
+    };
+    Ok(Quantity::ALL.into_iter().filter_map(change).collect())
+}
+
 fn read(corner: &Corner, inputs: &Inputs) -> Option<Readings> {
     let linkage = Linkage::new(corner, Side::Left).ok()?;
     let mut follower = Follower::new(&linkage);
@@ -279,6 +322,29 @@ mod tests {
                 }
             }
         }
+    }
+
+    /// What is foretold is what comes when it is done.
+    #[test]
+    fn what_is_foretold_comes_true() {
+        let state = State { travel: 20.0, rack: 0.0 };
+        let (inputs, found) = inputs(state);
+        for parameter in found.parameters().filter(|one| one.kind() == Kind::Adjusted) {
+            let changes = foretold(&inputs, parameter, 1.5).expect("so little is possible");
+            assert!(TOLD.iter().all(|told| changes.iter().any(|change| change.quantity == *told)));
+            let altered = parameter.apply(&inputs.corner, Side::Left, 1.5).expect("so little is possible");
+            let readings = read(&altered, &inputs).expect("it moves");
+            let before = read(&inputs.corner, &inputs).expect("it moves");
+            for Change { quantity, after, by } in changes {
+                assert_eq!(Some(after), value(quantity, &readings), "{quantity:?}");
+                assert_eq!(
+                    Some(after - by).map(|v| (v * 1e9).round()),
+                    value(quantity, &before).map(|v| (v * 1e9).round())
+                );
+            }
+        }
+        let parameter = found.parameters().find(|one| one.kind() == Kind::Adjusted).expect("some");
+        assert!(foretold(&inputs, parameter, 1e6).is_err());
     }
 
     #[test]

@@ -12,6 +12,7 @@ use crate::{
     edit::{Coordinate, Edit, PointPath},
     effects::focus,
     lengths::{Convention, Measure},
+    numbers::format_number,
     pasted::{self, Foreign, Ground, Line, Manner, Meant, Outcome, Reading, Row, Start, Target},
     session::Session,
 };
@@ -28,6 +29,8 @@ pub struct Paste {
     /// What the person said that other names mean, for the blocks of the same corner that follow too.
     meant: RwSignal<Vec<Meant>>,
     of: RwSignal<Option<(Axle, Side)>>,
+    /// Whether the block counts to the other side.
+    turned: RwSignal<bool>,
     /// Unit and axes of the table: those of the block are chosen for the block alone.
     before: RwSignal<Option<Convention>>,
 }
@@ -46,6 +49,7 @@ impl Paste {
         self.start.set(Start { row, column });
         self.chosen.set(None);
         self.refused.set(None);
+        self.turned.set(false);
         self.text.set(text);
         self.open.set(true);
     }
@@ -101,7 +105,8 @@ fn Inside(paste: Paste, session: Session) -> impl IntoView {
         let (targets, start) = (targets.get(), paste.start.get());
         let (convention, side) = (session.convention.get(), session.side.get());
         paste.meant.with(|meant| {
-            let ground = Ground { targets: &targets, convention, side, start, meant };
+            let ground =
+                Ground { targets: &targets, convention, side, start, meant, turned: paste.turned.get() };
             paste.text.with(|text| pasted::read(text, ground))
         })
     });
@@ -129,7 +134,11 @@ fn Inside(paste: Paste, session: Session) -> impl IntoView {
         match session.edit(&edit, None) {
             Ok(()) => {
                 paste.open.set(false);
-                session.tell(format!("{} pasted; undo brings the old numbers back.", counted(many)));
+                session.tell(format!(
+                    "{} pasted; undo brings the old numbers back.{}",
+                    counted(many),
+                    unpasted(session)
+                ));
             }
             Err(error) => paste.refused.set(Some(error.to_string())),
         }
@@ -192,6 +201,22 @@ fn Inside(paste: Paste, session: Session) -> impl IntoView {
             <button data-do="cancel" on:click=move |_| paste.open.set(false)>"Cancel"</button>
         </div>
     }
+}
+
+/// What a block of points leaves as it was, which may be a layout's or another car's.
+fn unpasted(session: Session) -> String {
+    session.corner.with_untracked(|corner| {
+        let Some(corner) = corner else { return String::new() };
+        let wheel = &corner.wheel;
+        let rate = corner.spring.as_ref().and_then(|spring| spring.rate);
+        let rate = rate.map(|rate| format!(", spring rate {} N/mm", format_number(rate, 1))).unwrap_or_default();
+        format!(
+            " As before are loaded radius {} mm, camber {}°, toe {}°{rate}: they are under Car and wheel and below the points.",
+            format_number(wheel.loaded_radius, 1),
+            format_number(wheel.camber, 2),
+            format_number(wheel.toe, 2)
+        )
+    })
 }
 
 fn counted(count: usize) -> String {
@@ -271,6 +296,21 @@ fn lines(reading: &Reading, shown: Shown, targets: &[Target]) -> impl IntoView +
             "{some} names are none of the table’s: say which point each means, or it is left out."
         )),
     };
+    let turned = shown.paste.turned;
+    let side = (reading.is_of_other_side() || turned.get_untracked()).then(|| {
+        let (text, button) = if turned.get_untracked() {
+            ("Every y has the other sign.", "As written")
+        } else {
+            ("These points are all on the other side of the car’s middle.", "Turn the sign of y")
+        };
+        view! {
+            <p class="hint" role="status" data-said="side">
+                {text} " "
+                <button data-do="turn" on:click=move |_| turned.update(|turned| *turned = !*turned)>{button}</button>
+            </p>
+        }
+    });
+    let guess = guessed(reading, shown.paste, targets);
     let head = (!reading.lines.is_empty()).then(|| {
         view! {
             <thead>
@@ -288,11 +328,44 @@ fn lines(reading: &Reading, shown: Shown, targets: &[Target]) -> impl IntoView +
         <p class="hint" data-said="manner">{manner}</p>
         {headed.map(|text| view! { <p class="field-error" role="alert" data-said="headed">{text}</p> })}
         {unnamed.map(|text| view! { <p class="hint" role="status" data-said="unnamed">{text}</p> })}
+        {side}
+        {guess}
         {left_out.map(|text| view! { <p class="field-error" role="alert" data-said="left-out">{text}</p> })}
         <div class="preview-scroll" tabindex="0" role="group" aria-label="How every line was read">
             <table class="preview">{head}<tbody>{rows}</tbody></table>
         </div>
     }
+}
+
+/// Offers what names probably mean, each of which stays to be seen and changed below.
+fn guessed(reading: &Reading, paste: Paste, targets: &[Target]) -> Option<impl IntoView + use<>> {
+    let guesses: Vec<(String, Target)> = reading
+        .guesses(targets)
+        .into_iter()
+        .filter_map(|(name, number)| Some((name, targets.get(number)?.clone())))
+        .collect();
+    let all: Vec<String> =
+        guesses.iter().map(|(name, target)| format!("“{name}” is {}", target.name)).collect();
+    let text = match all.len() {
+        0 => return None,
+        1 => format!("Probably {}.", all[0]),
+        _ => format!("Probably: {}.", all.join("; ")),
+    };
+    let take = move |_| {
+        paste.meant.update(|meant| {
+            for (name, target) in &guesses {
+                Meant::say(meant, name, Some(target));
+            }
+        });
+        // The button is gone.
+        focus::go_to(".preview-scroll".into());
+    };
+    Some(view! {
+        <p class="hint" data-said="guesses">
+            {text} " "
+            <button data-do="guesses" on:click=take>{if all.len() == 1 { "It is" } else { "They are" }}</button>
+        </p>
+    })
 }
 
 fn row(line: &Line, shown: Shown, targets: &[Target]) -> impl IntoView + use<> {
