@@ -312,12 +312,12 @@ fn a_workshop_s_own_sheet_is_pasted_with_two_answers() {
             corner.links[2].inboard = [-117.0, 409.0, 230.0];
             corner.wheel.centre = [0.0, 791.0, 313.0];
         });
-        assert_eq!(document(&page).await, changed);
         let said = page.notice().await;
         assert!(
             said.contains("3 pivots pasted") && said.contains("loaded radius 312.0 mm, camber −0.80°"),
             "{said}"
         );
+        assert_eq!(document(&page).await, changed);
         // The next block is as it is written.
         page.paste_pivots("wheel centre\t0\t-790\t312\ntie-rod, outboard\t1\t-700\t226").await;
         assert!(browser.text("[data-said=side]").await.contains("Turn the sign"));

@@ -51,9 +51,7 @@ pub(super) fn Oddities() -> impl IntoView {
         <p class="spoken" role="status">{spoken}</p>
         <details class="oddities" data-part="oddities" hidden=move || none.get()>
             <summary>{head}</summary>
-            <ul>
-                <For each=move || told.get() key=|told| told.words.clone() children=item />
-            </ul>
+            <ul>{move || told.get().into_iter().map(item).collect_view()}</ul>
         </details>
     }
 }

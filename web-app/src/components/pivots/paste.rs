@@ -338,7 +338,7 @@ fn lines(reading: &Reading, shown: Shown, targets: &[Target]) -> impl IntoView +
 }
 
 /// Offers what names probably mean, each of which stays to be seen and changed below.
-fn guessed(reading: &Reading, paste: Paste, targets: &[Target]) -> Option<impl IntoView + use<>> {
+fn guessed(reading: &Reading, paste: Paste, targets: &[Target]) -> Option<AnyView> {
     let guesses: Vec<(String, Target)> = reading
         .guesses(targets)
         .into_iter()
@@ -360,12 +360,13 @@ fn guessed(reading: &Reading, paste: Paste, targets: &[Target]) -> Option<impl I
         // The button is gone.
         focus::go_to(".preview-scroll".into());
     };
-    Some(view! {
+    let view = view! {
         <p class="hint" data-said="guesses">
             {text} " "
             <button data-do="guesses" on:click=take>{if all.len() == 1 { "It is" } else { "They are" }}</button>
         </p>
-    })
+    };
+    Some(view.into_any())
 }
 
 fn row(line: &Line, shown: Shown, targets: &[Target]) -> impl IntoView + use<> {
