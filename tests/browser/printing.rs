@@ -206,6 +206,13 @@ fn the_paper_holds_the_points_and_what_is_worth_a_second_look() {
         }
         let set = "Set there: loaded radius 312.0 mm, camber -0.80°, toe 0.05°; tie-rod steers";
         assert!(text.contains("Points at travel 0, rack 0, mm") && text.contains(set), "{text}");
+        for note in [
+            "Rates: spring 62.0 N/mm, anti-roll bar 28.0 N·m/°",
+            "Car: wheelbase 2640 mm, mass 1480 kg, centre of gravity 465 mm up",
+            "Shares in front: mass 44 %, braking 64 %, drive 30 %",
+        ] {
+            assert!(text.contains(note), "{note}: {text}");
+        }
         assert!(!text.contains("second look"), "{text}");
         on_paper(&browser, false).await;
         page.tab("car").await;

@@ -236,7 +236,7 @@ fn points(session: Session) -> Vec<Row> {
         let steers = corner.links.iter().find(|link| link.steers);
         let set = steers.map_or(set.clone(), |link| format!("{set}; {} steers", link.id));
         let points = PointPath::all(corner).into_iter().filter_map(row);
-        let notes = [set, springs(corner), car(session)].into_iter().filter(|note| !note.is_empty());
+        let notes = [set, springs(corner)].into_iter().chain(car(session)).filter(|note| !note.is_empty());
         std::iter::once(head).chain(points).chain(notes.map(Row::Note)).collect()
     })
 }
@@ -257,21 +257,21 @@ fn springs(corner: &Corner) -> String {
 }
 
 /// The car's numbers that readings hang on, as far as they are given.
-fn car(session: Session) -> String {
+fn car(session: Session) -> [String; 2] {
     session.document().with(|document| {
         let vehicle = &document.vehicle;
         let percent = |share: Option<f64>| share.map(|share| 100.0 * share);
-        listed(
-            "Car: ",
-            &[
-                ("wheelbase", vehicle.wheelbase, 0, "mm"),
-                ("mass", vehicle.mass, 0, "kg"),
-                ("centre of gravity", vehicle.cg_height, 0, "mm up"),
-                ("front share of mass", percent(vehicle.front_mass_share), 0, "%"),
-                ("of braking", percent(vehicle.brake_front_share), 0, "%"),
-                ("of drive", percent(vehicle.drive_front_share), 0, "%"),
-            ],
-        )
+        let sizes = [
+            ("wheelbase", vehicle.wheelbase, 0, "mm"),
+            ("mass", vehicle.mass, 0, "kg"),
+            ("centre of gravity", vehicle.cg_height, 0, "mm up"),
+        ];
+        let shares = [
+            ("mass", percent(vehicle.front_mass_share), 0, "%"),
+            ("braking", percent(vehicle.brake_front_share), 0, "%"),
+            ("drive", percent(vehicle.drive_front_share), 0, "%"),
+        ];
+        [listed("Car: ", &sizes), listed("Shares in front: ", &shares)]
     })
 }
 

@@ -363,7 +363,7 @@ fn guessed(reading: &Reading, paste: Paste, targets: &[Target]) -> Option<AnyVie
     let view = view! {
         <p class="hint" data-said="guesses">
             {text} " "
-            <button data-do="guesses" on:click=take>{if all.len() == 1 { "It is" } else { "They are" }}</button>
+            <button data-do="guesses" on:click=take>{if all.len() == 1 { "Take it so" } else { "Take them so" }}</button>
         </p>
     };
     Some(view.into_any())
