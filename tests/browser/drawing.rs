@@ -386,3 +386,40 @@ fn what_is_missing_for_both_axles_is_said() {
         assert_eq!(browser.count("[data-said=axles]").await, 0);
     });
 }
+
+/// The letters of large type are larger, and so is the room that a label is given.
+#[test]
+fn labels_stay_in_their_views_in_large_type() {
+    const BEYOND: &str = "[...document.querySelectorAll('g[data-view] text')].filter(text => { \
+        const pane = document.querySelector('#pane-' + text.closest('[data-view]').dataset.view + ' rect'); \
+        const origin = document.querySelector('svg.drawing').getBoundingClientRect(), box = text.getBoundingClientRect(); \
+        const left = origin.x + Number(pane.getAttribute('x')), right = left + Number(pane.getAttribute('width')); \
+        return box.left < left - 1 || box.right > right + 1; }).map(text => text.textContent)";
+    browse(Look { width: 1920, height: 1080, dark: false }, async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.show("both").await;
+        page.type_into("roll", "3").await;
+        browser.click("[data-do=large]").await;
+        for reading in ["kingpin_inclination", "scrub_radius", "roll_centre_height"] {
+            page.choose_tile(reading).await;
+            browser.wait_until("document.querySelector('g[data-view] text.found')").await;
+            browser.wait_until(&format!("({BEYOND}).length === 0")).await;
+        }
+    });
+}
+
+#[test]
+fn on_a_phone_a_button_leads_to_how_a_reading_is_found() {
+    browse(Look { width: 390, height: 844, dark: true }, async |browser| {
+        let page = Page::open(browser.clone()).await;
+        assert_eq!(browser.count("[data-do=to-finding]").await, 0);
+        page.choose_tile("kingpin_inclination").await;
+        browser.click("[data-do=to-finding]").await;
+        let seen = "(box => box.top > 0 && box.bottom < innerHeight)(document.querySelector('[data-finding]').getBoundingClientRect())";
+        browser
+            .wait_until(&format!(
+                "document.activeElement.dataset.finding === 'kingpin_inclination' && {seen}"
+            ))
+            .await;
+    });
+}

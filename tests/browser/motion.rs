@@ -58,12 +58,21 @@ fn a_leaning_body_turns_both_cambers_to_the_ground_opposite_ways() {
         let level = number(&browser, "left.camber_to_ground").await.expect("a camber");
         assert_eq!(Some(level), number(&browser, "right.camber_to_ground").await);
         page.type_into("roll", "3").await;
-        // One wheel's roll centre is not the axle's, and the headline says so.
-        let said =
-            "document.querySelector('[data-tile=roll_centre_height]').innerText.includes('see Both wheels')";
-        page.browser.wait_until(said).await;
         let state = AxleState { heave: 0.0, roll: 3.0, rack: 0.0 };
         let expected = both(&example(), Axle::Front, state, Lean::HeaveHeld);
+        // One wheel's roll centre is not the axle's, and the headline says both.
+        let axles = expected.roll_centre.expect("the axle has one").height;
+        let said = format!(
+            "document.querySelector('[data-tile=roll_centre_height]').innerText.replace(/\\s/g, ' ')\
+             .includes('were the right wheel alike; the axle’s is {axles:.1} mm above the ground')"
+        );
+        page.browser.wait_until(&said).await;
+        // Chosen, it is drawn beside the corner's.
+        page.choose_tile("roll_centre_height").await;
+        let drawn = "[...document.querySelectorAll('g[data-view=front] text')].some(e => e.textContent.startsWith('roll centre of the axle'))";
+        page.browser.wait_until(drawn).await;
+        page.choose_tile("roll_centre_height").await;
+        page.tab("both").await;
         shows(&browser, "left.camber_to_ground", expected.left.camber_to_ground).await;
         shows(&browser, "right.camber_to_ground", expected.right.camber_to_ground).await;
         let (left, right) = (expected.left.camber_to_ground - level, expected.right.camber_to_ground - level);

@@ -74,7 +74,7 @@ fn views(corner: &Corner, placed: &Placed, over: impl Fn(&mut Pen)) -> String {
         parts::draw(&mut Pen::new(&sheet, view, &mut shapes), corner, placed);
         over(&mut Pen::new(&sheet, view, &mut shapes));
         let mut layers = vec![Layer { class: None, shapes }];
-        let leaders = labels::settle(&mut layers, &sheet.pane(view), &[]);
+        let leaders = labels::settle(&mut layers, &sheet.pane(view), &[], sheet.letters());
         layers.insert(0, leaders);
         writeln!(text, "-- {}", view.name()).expect("a text takes any text");
         writeln!(text, "{}", markup_of_layers(&layers).replace("><", ">\n<")).expect("a text takes any text");

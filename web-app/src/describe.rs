@@ -149,6 +149,16 @@ pub fn with_names(mut sentence: String, of: &str, corner: &Corner) -> String {
     sentence
 }
 
+/// What a view is called where there is little room.
+#[must_use]
+pub fn short_view(view: View) -> &'static str {
+    match view {
+        View::Front => "Front",
+        View::Side => "Side",
+        View::Plan => "Plan",
+    }
+}
+
 /// What a view of a side's corner is called. A right corner is drawn like a left one.
 #[must_use]
 pub fn view(view: View, side: Side) -> &'static str {

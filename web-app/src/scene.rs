@@ -143,6 +143,12 @@ impl<'a> Pen<'a> {
         self.sheet.project_ground(self.view, p)
     }
 
+    /// How large letters are, as the sheet says.
+    #[must_use]
+    pub fn letters(&self) -> f64 {
+        self.sheet.letters()
+    }
+
     /// How the body stands over the ground.
     #[must_use]
     pub fn stance(&self) -> &Stance {
@@ -214,7 +220,7 @@ impl<'a> Pen<'a> {
         if !self.pane.holds([x, y]) {
             return;
         }
-        let width = width_of(&text);
+        let width = self.sheet.letters() * width_of(&text);
         let left = if x + right + width < self.pane.right { x + right } else { x - right - width };
         self.pixel_note(class, [x, y], [self.inside(left, width), y + down], Anchor::Start, text);
     }
@@ -222,7 +228,7 @@ impl<'a> Pen<'a> {
     /// A text over or under a point, kept inside the pane.
     pub fn heading(&mut self, class: &'static str, p: &Vec3, down: f64, text: String) {
         let [x, y] = self.at(p);
-        let width = width_of(&text);
+        let width = self.sheet.letters() * width_of(&text);
         if self.pane.holds([x, y]) {
             let middle = self.inside(x - width / 2.0, width) + width / 2.0;
             self.pixel_text(class, [middle, y + down], Anchor::Middle, text);

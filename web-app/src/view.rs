@@ -221,6 +221,8 @@ pub struct Sheet {
     scale: f64,
     /// Where the front view's lower right corner stands, the point the views share.
     cross: [f64; 2],
+    /// How large letters are, to those of a page that is not in large type.
+    letters: f64,
 }
 
 /// Pan in pixels and zoom factor on top of the fit.
@@ -282,13 +284,25 @@ impl Sheet {
             width / 2.0 + view.pan[0] + scale * (size.y - wide / 2.0),
             height / 2.0 + view.pan[1] + scale * (size.z - high / 2.0),
         ];
-        Self { frame, stance: Stance::DESIGN, width, height, scale, cross }
+        Self { frame, stance: Stance::DESIGN, width, height, scale, cross, letters: 1.0 }
     }
 
     /// The same with the body standing otherwise over the ground.
     #[must_use]
     pub fn with_stance(self, stance: Stance) -> Self {
         Self { stance, ..self }
+    }
+
+    /// The same with letters so many times as large.
+    #[must_use]
+    pub fn with_letters(self, letters: f64) -> Self {
+        Self { letters, ..self }
+    }
+
+    /// How large letters are, to those of a page that is not in large type.
+    #[must_use]
+    pub fn letters(&self) -> f64 {
+        self.letters
     }
 
     /// How the body stands over the ground.

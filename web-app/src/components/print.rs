@@ -300,8 +300,8 @@ fn beside_reference(session: Session, quantity: Quantity, words: String) -> (Opt
     let number = session.reference.solved.get().and_then(|solved| quantity.value(&solved.readings));
     match (number, difference) {
         (Some(number), Difference::By(_)) => {
-            // The column is called so.
-            let words = difference.words(quantity);
+            // The column is called so, and has no room for more.
+            let words = difference.words(quantity).replace(" percentage point", " point");
             let words = words.strip_prefix("difference ").map_or_else(|| words.clone(), Into::into);
             (Some(describe::value(quantity, number)), words)
         }

@@ -151,7 +151,7 @@ fn Finding(quantity: Quantity, axle: Axle) -> impl IntoView {
                 </p>
                 <p class="source">"Source: " {quantity.source()} "."</p>
                 {usual.map(|(range, source)| view! { <p class="source">"Usual: " {range} " (" {source} ")."</p> })}
-                <p class="finding" data-finding=quantity.name()>{sentence}</p>
+                <p class="finding" tabindex="-1" data-finding=quantity.name()>{sentence}</p>
                 <p class="keys">
                     {move || {
                         let compares = session.found.with(|found| {

@@ -18,11 +18,14 @@ use crate::{
         self, Layer, Pen, Shape, both, chosen, construction, forces, labels, other_axle, parts, paths,
         trouble,
     },
-    session::{Session, settled},
+    session::{Session, Tab, settled},
     view::{Rectangle, Sheet, View},
 };
 
 pub use self::handles::key_step;
+
+/// Pixels of the page's letters where it is not in large type, as the style sheet has it.
+const LETTERS: f64 = 14.0;
 
 /// The sheet with its buttons and curves.
 #[component]
@@ -35,10 +38,16 @@ pub fn SheetView() -> impl IntoView {
             effects::size::watch(&element, size);
         }
     });
+    // Large type takes room from the paper, whose size tells that it came.
+    let letters = Memo::new(move |_| {
+        size.track();
+        place.get().and_then(|place| effects::size::letters(&place)).map_or(1.0, |pixels| pixels / LETTERS)
+    });
     let sheet = Memo::new(move |_| {
         let (width, height) = size.get();
         Sheet::new(session.frame.get(), width, height, session.pan_zoom.get())
             .with_stance(session.wheels().stance.get())
+            .with_letters(letters.get())
     });
     let fitted = Memo::new(move |_| {
         let (width, height) = size.get();
@@ -110,17 +119,34 @@ pub fn SheetView() -> impl IntoView {
                         <g class="touch" node_ref=touched></g>
                         <Handles sheet=sheet hand=hand />
                     </svg>
-                    {move || session.axles().lack.get().map(|lack| view! {
-                        <p class="sheet-note" data-said="axles">{describe::both_axles_lack(lack)}</p>
-                    })}
-                    {move || (session.side.get() == Side::Right).then(|| view! {
-                        <p class="sheet-note" data-said="mirrored">"Right corner, drawn as in a mirror"</p>
-                    })}
+                    <Notes />
                 </div>
                 <CurveSheet sheet=fitted />
                 <EmptySheet />
             </div>
         </section>
+    }
+}
+
+/// What is said over the drawing.
+#[component]
+fn Notes() -> impl IntoView {
+    let session = session();
+    view! {
+        {move || session.axles().lack.get().map(|lack| view! {
+            <p class="sheet-note" data-said="axles">{describe::both_axles_lack(lack)}</p>
+        })}
+        {move || session.chosen.get().map(|_| view! {
+            <button class="to-finding" data-do="to-finding" on:click=move |_| {
+                session.tab.set(Tab::Readings);
+                focus::go_to("[data-finding]".into());
+            }>
+                "How it is found ↓"
+            </button>
+        })}
+        {move || (session.side.get() == Side::Right).then(|| view! {
+            <p class="sheet-note" data-said="mirrored">"Right corner, drawn as in a mirror"</p>
+        })}
     }
 }
 
@@ -247,18 +273,18 @@ pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> Vec<Layer>
         forces::draw(&mut Pen::new(sheet, view, &mut shapes), &arrows);
     }
     let pane = sheet.pane(view);
-    let name =
-        labels::extent(name_place(&pane), describe::view(view, session.side.get()), scene::Anchor::Start);
+    let extent = |at, text: &str| labels::extent(at, text, scene::Anchor::Start, sheet.letters());
+    let name = extent(name_place(&pane), view_name(&pane, view, session.side.get(), sheet.letters()));
     let mut taken = vec![name];
-    taken.extend(front_of(view, &pane).map(|(at, words)| labels::extent(at, words, scene::Anchor::Start)));
+    taken.extend(front_of(view, &pane).map(|(at, words)| extent(at, words)));
     if view == View::Front
         && let Some((point, name)) = touched(session)
     {
         let at = touched_name_place(sheet.project(view, &point));
-        taken.push(labels::extent(at, &name, scene::Anchor::Start));
+        taken.push(extent(at, &name));
     }
     layers.push(Layer { class: None, shapes });
-    let leaders = labels::settle(&mut layers, &pane, &taken);
+    let leaders = labels::settle(&mut layers, &pane, &taken, sheet.letters());
     // Under all else, and always there: a group that comes and goes would have the view drawn anew.
     layers.insert(0, leaders);
     layers
@@ -327,6 +353,13 @@ fn around(session: Session, sheet: &Sheet, view: View) -> Vec<Layer> {
     layers
 }
 
+/// What a view is called, shorter where its pane has no room for more.
+fn view_name(pane: &Rectangle, view: View, side: Side, letters: f64) -> &'static str {
+    let name = describe::view(view, side);
+    let room = pane.right - pane.left - name_place(pane)[0] + pane.left;
+    if letters * labels::width(name) < room { name } else { describe::short_view(view) }
+}
+
 /// Where a view's name stands.
 fn name_place(pane: &Rectangle) -> [f64; 2] {
     [pane.left + 14.0, pane.top + 22.0]
@@ -359,7 +392,7 @@ fn folds(sheet: &Sheet, side: Side) -> Vec<Layer> {
             }
         }
         if pane.right - pane.left > 90.0 && pane.bottom - pane.top > 40.0 {
-            let name = describe::view(view, side);
+            let name = view_name(&pane, view, side, sheet.letters());
             pen.pixel_text("view-name", name_place(&pane), scene::Anchor::Start, name.into());
         }
         if let Some((at, words)) = front_of(view, &pane) {

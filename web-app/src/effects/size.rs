@@ -17,6 +17,13 @@ impl Drop for Watch {
     }
 }
 
+/// How large the letters in an element are, pixels; none where the browser does not say.
+#[must_use]
+pub fn letters(element: &Element) -> Option<f64> {
+    let style = web_sys::window()?.get_computed_style(element).ok()??;
+    style.get_property_value("font-size").ok()?.strip_suffix("px")?.parse().ok()
+}
+
 /// Watches an element's size in CSS pixels for as long as the effect or component lives in
 /// which this is called.
 pub fn watch(element: &Element, size: RwSignal<(f64, f64)>) {

@@ -82,9 +82,9 @@ fn index(basis: Basis) -> usize {
 
 /// Both values beside their line types, under the view's name.
 fn legend(pen: &mut Pen, construction: &Construction, notes: &mut Vec<Note>) {
-    let pane = pen.pane();
+    let (pane, letters) = (pen.pane(), pen.letters());
     let mut line = |row: f64, basis: usize, text: String| {
-        let (left, y) = (pane.left + 14.0, pane.top + 36.0 + 17.0 * row);
+        let (left, y) = (pane.left + 14.0, pane.top + 22.0 + (14.0 + 17.0 * row) * letters);
         pen.pixel_line(LINE[basis], [left, y], [left + 30.0, y]);
         let at = [left + 36.0, y + 4.0];
         notes.push(Note { class: LEGEND[basis], of: None, at, anchor: Anchor::Start, text });

@@ -302,7 +302,8 @@ fn legend(pen: &mut Pen, arrows: &Arrows) {
         Shape::Text { class, at: [_, y], .. } if class.contains("legend") => Some(*y),
         _ => None,
     });
-    let top = lowest.fold(pane.top + 24.0, f64::max) + 17.0;
+    let line = 17.0 * pen.letters();
+    let top = lowest.fold(pane.top + 24.0, f64::max) + line;
     let decimals = if arrows.newtons_per_mm < 10.0 { 3 } else { 0 };
     let number = format_number(arrows.newtons_per_mm, decimals);
     let number = if decimals == 0 { &*number } else { number.trim_end_matches('0').trim_end_matches('.') };
@@ -311,7 +312,7 @@ fn legend(pen: &mut Pen, arrows: &Arrows) {
     if pane.right - pane.left <= ROOM_FOR_WORDS {
         return;
     }
-    let y = top + 17.0;
+    let y = top + line;
     let mut x = left;
     for (sense, word) in [
         (Sense::Pulled, "pulled"),
@@ -321,7 +322,7 @@ fn legend(pen: &mut Pen, arrows: &Arrows) {
     ] {
         pixel_arrow(pen, sense, [x, y - 4.0], [x + 26.0, y - 4.0]);
         pen.pixel_text(CLASS, [x + 30.0, y], Anchor::Start, word.into());
-        x += 42.0 + labels::width(word);
+        x += 42.0 + pen.letters() * labels::width(word);
     }
 }
 

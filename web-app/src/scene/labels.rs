@@ -25,8 +25,9 @@ const FIXED: &str = "legend";
 
 /// Moves the texts of a view. Those of the last layer, the corner itself, choose first. `taken` is
 /// where something is written already. Gives a line for each text that may move, from what it belongs to to where it
-/// stands; one without points where that is near, or where it belongs to nothing in sight.
-pub fn settle(layers: &mut [Layer], pane: &Rectangle, taken: &[Rectangle]) -> Layer {
+/// stands; one without points where that is near, or where it belongs to nothing in sight. `letters` is how large they are, as
+/// the sheet says.
+pub fn settle(layers: &mut [Layer], pane: &Rectangle, taken: &[Rectangle], letters: f64) -> Layer {
     let mut leaders = Vec::new();
     let [aside, above] = EDGE;
     let pane = &Rectangle {
@@ -40,7 +41,7 @@ pub fn settle(layers: &mut [Layer], pane: &Rectangle, taken: &[Rectangle]) -> La
         if let Shape::Text { class, at, text, anchor, .. } = shape
             && class.contains(FIXED)
         {
-            taken.push(extent(*at, text, *anchor));
+            taken.push(extent(*at, text, *anchor, letters));
         }
     }
     for layer in (0..layers.len()).rev() {
@@ -49,8 +50,9 @@ pub fn settle(layers: &mut [Layer], pane: &Rectangle, taken: &[Rectangle]) -> La
             if class.contains(FIXED) {
                 continue;
             }
-            let place = place(*at, text, *anchor, layers, pane, &taken);
-            let label = extent(place, text, *anchor);
+            let wanted = Wanted { at: *at, text, anchor: *anchor, letters };
+            let place = place(&wanted, layers, pane, &taken);
+            let label = extent(place, text, *anchor, letters);
             leaders.push(leader(*of, &label));
             taken.push(label);
             if let Shape::Text { at, .. } = &mut layers[layer].shapes[i] {
@@ -69,16 +71,18 @@ fn leader(of: Option<[f64; 2]>, label: &Rectangle) -> Shape {
     Shape::Line { class: "leader", points: far.map(Vec::from).unwrap_or_default(), closed: false }
 }
 
-/// The place near the one asked for that costs least.
-fn place(
-    asked: [f64; 2],
-    text: &str,
+/// A text and the place that it asks for.
+struct Wanted<'a> {
+    at: [f64; 2],
+    text: &'a str,
     anchor: Anchor,
-    layers: &[Layer],
-    pane: &Rectangle,
-    taken: &[Rectangle],
-) -> [f64; 2] {
-    let width = width(text);
+    letters: f64,
+}
+
+/// The place near the one asked for that costs least.
+fn place(wanted: &Wanted<'_>, layers: &[Layer], pane: &Rectangle, taken: &[Rectangle]) -> [f64; 2] {
+    let Wanted { at: asked, text, anchor, letters } = *wanted;
+    let width = letters * width(text);
     let flipped = match anchor {
         Anchor::Start => -(width + SIDES),
         Anchor::Middle => 0.0,
@@ -86,16 +90,16 @@ fn place(
     };
     let mut best = (f64::INFINITY, asked);
     for dx in [0.0, flipped] {
-        for dy in ROWS {
+        for dy in ROWS.map(|row| letters * row) {
             let mut at = [asked[0] + dx, asked[1] + dy];
-            let mut rectangle = extent(at, text, anchor);
+            let mut rectangle = extent(at, text, anchor, letters);
             // Into the pane, where that is large enough.
             let inward = [
                 inward([rectangle.left, rectangle.right], [pane.left, pane.right]),
                 inward([rectangle.top, rectangle.bottom], [pane.top, pane.bottom]),
             ];
             at = [at[0] + inward[0], at[1] + inward[1]];
-            rectangle = extent(at, text, anchor);
+            rectangle = extent(at, text, anchor, letters);
             let way = COST[4] * (dx.abs().min(60.0) + dy.abs() + inward[0].abs() + inward[1].abs());
             // Most labels have room where they ask for it, and no other place is as near.
             if way < best.0 {
@@ -153,7 +157,7 @@ fn cost(label: &Rectangle, layers: &[Layer], pane: &Rectangle, taken: &[Rectangl
     cost
 }
 
-/// Pixels of a text, about.
+/// Pixels of a text, about, where the page is not in large type.
 #[must_use]
 pub fn width(text: &str) -> f64 {
     #[expect(clippy::cast_precision_loss, reason = "a label has a few dozen letters")]
@@ -161,16 +165,17 @@ pub fn width(text: &str) -> f64 {
     LETTER[0] * letters
 }
 
-/// Where a text lies whose foot stands at a place.
+/// Where a text lies whose foot stands at a place, in letters so many times as large.
 #[must_use]
-pub fn extent([x, y]: [f64; 2], text: &str, anchor: Anchor) -> Rectangle {
-    let width = width(text);
+pub fn extent([x, y]: [f64; 2], text: &str, anchor: Anchor, letters: f64) -> Rectangle {
+    let width = letters * width(text);
     let left = match anchor {
         Anchor::Start => x,
         Anchor::Middle => x - width / 2.0,
         Anchor::End => x - width,
     };
-    Rectangle { left, top: y - 0.75 * LETTER[1], right: left + width, bottom: y + 0.25 * LETTER[1] }
+    let line = letters * LETTER[1];
+    Rectangle { left, top: y - 0.75 * line, right: left + width, bottom: y + 0.25 * line }
 }
 
 /// The root of the area that two rectangles share, in pixels.
@@ -193,14 +198,14 @@ mod tests {
     /// Moves texts that stand in one layer.
     fn settle(shapes: &mut Vec<Shape>, pane: &Rectangle, taken: &[Rectangle]) {
         let mut layers = [Layer { class: None, shapes: std::mem::take(shapes) }];
-        super::settle(&mut layers, pane, taken);
+        super::settle(&mut layers, pane, taken, 1.0);
         let [Layer { shapes: settled, .. }] = layers;
         *shapes = settled;
     }
 
     fn extents(shapes: &[Shape]) -> Vec<Rectangle> {
         let of = |shape: &Shape| match shape {
-            Shape::Text { at, text, anchor, .. } => Some(extent(*at, text, *anchor)),
+            Shape::Text { at, text, anchor, .. } => Some(extent(*at, text, *anchor, 1.0)),
             _ => None,
         };
         shapes.iter().filter_map(of).collect()
@@ -230,7 +235,7 @@ mod tests {
     fn labels_of_several_layers_part_and_the_last_layer_s_stay() {
         let layer = |class| Layer { class, shapes: vec![text(150.0, 150.0, "bump, 80 mm")] };
         let mut layers = [layer(Some("ghost")), layer(Some("right")), layer(None)];
-        super::settle(&mut layers, &PANE, &[]);
+        super::settle(&mut layers, &PANE, &[], 1.0);
         let found: Vec<_> = layers.iter().flat_map(|layer| extents(&layer.shapes)).collect();
         assert_eq!(layers[2], layer(None));
         for (i, a) in found.iter().enumerate() {
@@ -257,7 +262,7 @@ mod tests {
     #[test]
     fn only_a_label_that_went_far_has_a_line_to_its_place() {
         let mut layers = [Layer { class: None, shapes: vec![text(150.0, 150.0, "roll centre"); 7] }];
-        let leaders = super::settle(&mut layers, &PANE, &[]);
+        let leaders = super::settle(&mut layers, &PANE, &[], 1.0);
         assert_eq!(leaders.shapes.len(), 7);
         let mut far = 0;
         for (leader, label) in leaders.shapes.iter().zip(extents(&layers[0].shapes)) {

@@ -33,6 +33,9 @@ const CAUTION: Area = Area { left: 20.0, top: 166.0, right: 107.0, bottom: 200.0
 /// The title block: 180 mm wide (ISO 7200).
 const TITLE_BLOCK: Area = Area { left: 107.0, top: 166.0, right: 287.0, bottom: 200.0 };
 
+/// How large the letters of the views are, to those on the screen: 9.5 pixels to 12, as the style sheet has them.
+const LETTERS_OF_VIEWS: f64 = 9.5 / 12.0;
+
 /// Reducing scales of ISO 5455.
 const SCALES: [u32; 6] = [2, 5, 10, 20, 50, 100];
 /// mm around the frame's content that the paper can do without.
@@ -133,7 +136,7 @@ pub fn markup(
     views: impl Fn(&Sheet, View) -> String,
 ) -> String {
     let (sheet, scale) = sheet(frame);
-    let sheet = sheet.with_stance(stance);
+    let sheet = sheet.with_stance(stance).with_letters(LETTERS_OF_VIEWS);
     let mut paper = Paper::new(SIZE);
     for view in View::ALL {
         let pane = sheet.pane(view);
