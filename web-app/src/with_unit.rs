@@ -90,6 +90,8 @@ pub struct QuantityError {
     fault: Fault,
     /// The units that are read, where it may be the unit that is wrong.
     units: Vec<&'static str>,
+    /// Whether a length was given for an angle, as toe often is.
+    length_for_angle: bool,
 }
 
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -105,10 +107,15 @@ impl fmt::Display for QuantityError {
             Fault::Length(error) => error.fmt(f)?,
         }
         match self.units.split_last() {
-            None => Ok(()),
-            Some((last, [])) => write!(f, ", with {last} behind it or nothing"),
-            Some((last, others)) => write!(f, ", with {} or {last} behind it or nothing", others.join(", ")),
+            None => {}
+            Some((last, [])) => write!(f, ", with {last} behind it or nothing")?,
+            Some((last, others)) => {
+                write!(f, ", with {} or {last} behind it or nothing", others.join(", "))?;
+            }
         }
+        // The angle whose sine is 1 mm over 18 × 25.4 mm.
+        let words = "; 1 mm at the rim of one wheel, 18 in across, is 0.125°";
+        f.write_str(if self.length_for_angle { words } else { "" })
     }
 }
 
@@ -124,7 +131,8 @@ impl QuantityError {
         let other = other
             && text.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '-' | '\u{2212}' | '+' | '.'));
         let units = if other { names(unit) } else { Vec::new() };
-        Self { fault, units }
+        let is_length = || parse_length(text, Measure::Millimetre).is_ok();
+        Self { fault, length_for_angle: other && unit == "°" && is_length(), units }
     }
 }
 
@@ -281,6 +289,11 @@ mod tests {
         let said = |text, unit| parse_quantity(text, unit).expect_err(text).to_string();
         assert!(said("850 lb", "mm").ends_with(", with mm, in, cm, m or ft behind it or nothing"));
         assert!(said("60 kg", "").ends_with(", with % behind it or nothing"));
+        for text in ["2 mm", "1/16 in"] {
+            assert!(said(text, "°").ends_with("18 in across, is 0.125°"), "{}", said(text, "°"));
+        }
+        assert!(((1.0_f64 / 457.2).asin().to_degrees() - 0.125).abs() < 5e-4);
+        assert!(said("2 kg", "°").ends_with("nothing"), "no length");
         assert!(said("abc", "kg").ends_with("such as −12.5"), "no unit is the matter");
     }
 }
