@@ -30,25 +30,26 @@ pub use other_axle::{Axles, other};
 pub use range::{End, Moving, Range, Reach, Swing, Why};
 
 mod sides;
+mod solved;
 
 pub(crate) use changed::{at_rest, set_changed, settled};
+pub use solved::Solved;
 pub use trouble::Trouble;
 pub use trust::Trust;
 
 use std::sync::Arc;
 
 use geometry_core::{
-    construction::{Construction, Scheme},
     linkage::Linkage,
-    readings::{Quantity, Reader, Readings},
-    setup::{self, Axle, Corner, Document, Side},
-    solve::{Follower, Outcome, Position, State},
+    readings::Quantity,
+    setup::{Axle, Corner, Document, Side},
+    solve::State,
 };
 use leptos::prelude::*;
 
 use self::curves::{Choice, CurveView};
 use crate::{
-    describe::{self, finding::Found},
+    describe::finding::Found,
     edit::{Edit, EditError, PointPath},
     effects::storage,
     history::{Gesture, History},
@@ -62,6 +63,7 @@ use oddities::Oddities;
 use recent::{Recent, SetupNumber};
 use reference::{Kept, Reference};
 use sensitivity::Matters;
+use solved::{construction_of, linkage_of, solve};
 pub use tab::Tab;
 
 /// mm: the ends of the curves, and of the travel slider where the setup names no stop.
@@ -70,19 +72,6 @@ pub const TRAVEL_SHOWN: f64 = 100.0;
 pub const RACK_SHOWN: f64 = 60.0;
 /// Where the choice of curves is kept.
 pub const CURVES: &str = "curves";
-
-/// A solved corner: what the drawing and the tables show.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Solved {
-    /// The linkage.
-    pub linkage: Linkage,
-    /// The position reached.
-    pub position: Position,
-    /// What is read off it.
-    pub readings: Readings,
-    /// Why it is not the position asked for, when it is not.
-    pub stopped: Option<String>,
-}
 
 /// A state of the history: the document, and which setup it is.
 #[derive(Debug, Clone, PartialEq)]
@@ -576,33 +565,4 @@ impl Session {
             self.fit();
         }
     }
-}
-
-/// How a reading of a corner is found.
-fn construction_of(quantity: Quantity, corner: &Corner, solved: &Solved) -> Found {
-    let Solved { linkage, position, readings, .. } = solved;
-    let construction = Construction::of(quantity, corner, linkage, position, readings);
-    Found { construction, in_order: Scheme::of(corner, linkage, position).is_some() }
-}
-
-/// The linkage of the corner shown, or a sentence that says why there is none.
-fn linkage_of(corner: Option<&Corner>, axle: Axle, side: Side) -> Result<Arc<Linkage>, String> {
-    let name = match side {
-        Side::Left => axle.name(),
-        Side::Right => axle.right_name(),
-    };
-    let corner = corner.ok_or_else(|| format!("{name} is not described in this setup"))?;
-    Linkage::new(corner, Side::Left).map(Arc::new).map_err(|error| describe::fault(corner, name, error))
-}
-
-fn solve(linkage: &Linkage, vehicle: &setup::Vehicle, axle: Axle, asked: State) -> Solved {
-    let mut follower = Follower::new(linkage);
-    let outcome = follower.go_to(asked);
-    let position = *follower.position();
-    let stopped = match &outcome {
-        Outcome::Solved(_) => None,
-        ended => Some(describe::why_stopped(ended)),
-    };
-    let readings = Reader::new(linkage, vehicle, axle).read(&position);
-    Solved { linkage: linkage.clone(), position, readings, stopped }
 }
