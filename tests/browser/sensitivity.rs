@@ -210,7 +210,7 @@ fn an_adjustment_is_made_in_one_step_and_every_number_follows() {
         // Before it is done, it is told what it would do.
         let foretold = foretold(&inputs, wanted, 3.0).expect("it closes");
         assert!(foretold.len() >= TOLD.len());
-        for Change { quantity, by, .. } in foretold {
+        for Change { quantity, by, .. } in &foretold {
             let number = format!(
                 "(document.querySelector('[data-foretold=\"{}\"]') || {{dataset: {{}}}}).dataset.value",
                 quantity.name()
@@ -223,6 +223,14 @@ fn an_adjustment_is_made_in_one_step_and_every_number_follows() {
         assert!((shimmed.wheel.camber - inputs.corner.wheel.camber).abs() > 0.3, "a shim is seen");
         let altered = Document { front: Some(shimmed), ..example() };
         page.shows(Shown::of(&altered, Axle::Front)).await;
+        // What was foretold has come; how far contact and hub have moved counts anew from the altered corner.
+        let readings = page.readings().await;
+        for Change { quantity, after, .. } in foretold {
+            if !matches!(quantity, Quantity::HalfTrackChange | Quantity::WheelbaseChange) {
+                let number = readings[quantity.name()].expect("it exists");
+                assert!((number - after).abs() < 1e-9, "{quantity:?}: {number} is not {after}");
+            }
+        }
         let said = page.notice().await;
         assert!(
             said.replace('\u{a0}', " ").contains("3.00 mm outboard") && said.contains("camber −0.80° → "),

@@ -115,26 +115,32 @@ impl Oddity {
         found
     }
 
+    /// The coordinate that it is about; none where it is another number.
+    fn point(self) -> Option<(PointPath, Coordinate)> {
+        use Coordinate::{Y, Z};
+        Some(match self {
+            Self::WheelApart(coordinate, _) => (PointPath::WheelCentre, coordinate),
+            Self::OtherSide(_) | Self::Narrow(_) => (PointPath::WheelCentre, Y),
+            Self::FarFromWheel(path, coordinate, _) | Self::FarAway(path, coordinate, _) => {
+                (path, coordinate)
+            }
+            Self::AcrossTheMiddle(path, _) => (path, Y),
+            Self::Low(path, _) => (path, Z),
+            // The last point of a member is the one at the wheel.
+            Self::EndsExchanged(member) => (*member.points().last()?, Y),
+            Self::UpsideDown => (PointPath::StrutLowerEnd, Z),
+            Self::OffTheGround(_) | Self::Camber(_) | Self::Toe(_) => return None,
+        })
+    }
+
     /// Where it can be changed, in a corner of an axle.
     #[must_use]
     pub fn place(self, axle: Axle) -> Place {
-        use Coordinate::{Y, Z};
-        match self {
-            Self::WheelApart(coordinate, _) => Place::Point(PointPath::WheelCentre, coordinate),
-            Self::OtherSide(_) | Self::Narrow(_) => Place::Point(PointPath::WheelCentre, Y),
-            Self::OffTheGround(_) => Place::Number(NumberField::LoadedRadius(axle)),
-            Self::Camber(_) => Place::Number(NumberField::Camber(axle)),
-            Self::Toe(_) => Place::Number(NumberField::Toe(axle)),
-            Self::FarFromWheel(path, coordinate, _) | Self::FarAway(path, coordinate, _) => {
-                Place::Point(path, coordinate)
-            }
-            Self::AcrossTheMiddle(path, _) => Place::Point(path, Y),
-            Self::Low(path, _) => Place::Point(path, Z),
-            // The last point of a member is the one at the wheel.
-            Self::EndsExchanged(member) => {
-                Place::Point(member.points().last().copied().unwrap_or(PointPath::WheelCentre), Y)
-            }
-            Self::UpsideDown => Place::Point(PointPath::StrutLowerEnd, Z),
+        match (self.point(), self) {
+            (Some((path, coordinate)), _) => Place::Point(path, coordinate),
+            (None, Self::Camber(_)) => Place::Number(NumberField::Camber(axle)),
+            (None, Self::Toe(_)) => Place::Number(NumberField::Toe(axle)),
+            (None, _) => Place::Number(NumberField::LoadedRadius(axle)),
         }
     }
 
@@ -155,7 +161,7 @@ impl Oddity {
     /// Whether who means this one means the other as well: it speaks of the same and is hardly odder.
     #[must_use]
     pub fn covers(self, other: Self) -> bool {
-        let kind = |one: Self| (std::mem::discriminant(&one), one.place(Axle::Front).path());
+        let kind = |one: Self| (std::mem::discriminant(&one), one.point().map(|(path, _)| path));
         kind(self) == kind(other) && other.size() <= self.size() + 0.25 * self.size().abs()
     }
 

@@ -234,7 +234,7 @@ fn points(session: Session) -> Vec<Row> {
             format_number(wheel.toe, 2)
         );
         let steers = corner.links.iter().find(|link| link.steers);
-        let set = steers.map_or(set.clone(), |link| format!("{set}; {} steers", link.id));
+        let set = set + &steers.map(|link| format!("; {} steers", link.id)).unwrap_or_default();
         let points = PointPath::all(corner).into_iter().filter_map(row);
         let notes = [set, springs(corner)].into_iter().chain(car(session)).filter(|note| !note.is_empty());
         std::iter::once(head).chain(points).chain(notes.map(Row::Note)).collect()

@@ -356,7 +356,7 @@ fn around(session: Session, sheet: &Sheet, view: View) -> Vec<Layer> {
 /// What a view is called, shorter where its pane has no room for more.
 fn view_name(pane: &Rectangle, view: View, side: Side, letters: f64) -> &'static str {
     let name = describe::view(view, side);
-    let room = pane.right - pane.left - name_place(pane)[0] + pane.left;
+    let room = pane.right - name_place(pane)[0];
     if letters * labels::width(name) < room { name } else { describe::short_view(view) }
 }
 

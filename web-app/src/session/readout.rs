@@ -160,7 +160,8 @@ fn tell(
         (Some(number), _) => {
             let sign = describe::sign(quantity, number, axle);
             let note = describe::under_lean(quantity, leans.rolls, leans.unlike).map(Cow::from);
-            let note = match of_axle(session, quantity).filter(|_| leans.unlike) {
+            let of_axle = if leans.unlike { of_axle(session, quantity) } else { None };
+            let note = match of_axle {
                 Some(height) => Some(describe::axles_roll_centre(height).into()),
                 None => note,
             };
@@ -185,9 +186,12 @@ fn tell(
 
 /// The axle's roll centre, mm above the ground, where this is the corner's.
 fn of_axle(session: Session, quantity: Quantity) -> Option<f64> {
+    if quantity != Quantity::RollCentreHeight {
+        return None;
+    }
     let wheels = session.wheels();
-    (quantity == Quantity::RollCentreHeight && wheels.active.get()).then_some(())?;
-    wheels.solved.get()?.readings.roll_centre.map(|centre| centre.height)
+    let solved = if wheels.active.get() { wheels.solved.get() } else { None };
+    solved?.readings.roll_centre.map(|centre| centre.height)
 }
 
 /// Asked only where the reading does not exist, so that the car's numbers are watched only there.
