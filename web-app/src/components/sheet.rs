@@ -99,6 +99,7 @@ pub fn SheetView() -> impl IntoView {
                 <div class="paper" node_ref=place>
                     <svg
                         class="drawing"
+                        class:fitted=move || hand.fitted()
                         width=move || size.get().0
                         height=move || size.get().1
                         aria-label="Corner in front view, view from the left and plan view"
@@ -109,8 +110,10 @@ pub fn SheetView() -> impl IntoView {
                         on:pointerdown=move |event| hand.down(&event)
                         on:pointermove=move |event| hand.moved(&event)
                         on:pointerup=move |event| hand.up(&event)
-                        on:pointercancel=move |event| hand.up(&event)
+                        on:pointercancel=move |event| hand.cancelled(&event)
                         on:lostpointercapture=move |event| hand.up(&event)
+                        on:touchstart=move |event| hand.touched(&event)
+                        on:touchmove=move |event| hand.touched(&event)
                         on:wheel=move |event| hand.wheel(&event)
                         on:keydown=move |event| hand.key(&event)
                     >
@@ -133,6 +136,7 @@ pub fn SheetView() -> impl IntoView {
 fn Notes() -> impl IntoView {
     let session = session();
     view! {
+        <First />
         {move || session.axles().lack.get().map(|lack| view! {
             <p class="sheet-note" data-said="axles">{describe::both_axles_lack(lack)}</p>
         })}
@@ -176,10 +180,6 @@ fn class_of(view: View) -> &'static str {
 fn Tools(hand: Hand) -> impl IntoView {
     let session = session();
     let (wheels, range) = (session.wheels(), session.range());
-    // Until something has been changed: whoever has knows.
-    let example = geometry_core::setup::example();
-    let first =
-        Memo::new(move |_| !session.can_undo() && session.document().with(|document| *document == example));
     view! {
         <div class="sheet-tools" role="toolbar" aria-label="Sheet">
             <span>
@@ -187,9 +187,7 @@ fn Tools(hand: Hand) -> impl IntoView {
                 <button aria-label="Zoom out" title="Zoom out (− on the sheet)" on:click=move |_| hand.zoom(1.0 / hand::ZOOM)>"−"</button>
                 <button title="Bring everything into the sheet (0 on it; arrow keys move it)" on:click=move |_| session.fit()>"Fit"</button>
             </span>
-            {move || first.get().then(|| view! {
-                <p class="first" data-said="first">"A car’s suspension corner from its pivots: drag a joint, or choose a layout."</p>
-            })}
+            <First />
             <span>
                 <Toggle name="both" label="Both wheels" title="Show the right wheel as well" on=wheels.both
                     set=move |on| session.show_both(on) />
@@ -201,6 +199,22 @@ fn Tools(hand: Hand) -> impl IntoView {
                     on=range.traces set=move |on| range.traces.set(on) />
             </span>
         </div>
+    }
+}
+
+/// What the page is and how to begin, until something has been changed: whoever has knows.
+#[component]
+fn First() -> impl IntoView {
+    let session = session();
+    let example = geometry_core::setup::example();
+    let first =
+        Memo::new(move |_| !session.can_undo() && session.document().with(|document| *document == example));
+    move || {
+        first.get().then(|| {
+            view! {
+                <p class="first" data-said="first">"A car’s suspension corner from its pivots: drag a joint, or choose a layout."</p>
+            }
+        })
     }
 }
 

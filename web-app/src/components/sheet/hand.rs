@@ -1,10 +1,10 @@
 //! Pan and zoom of the sheet by mouse, trackpad, one finger or two, and keys.
 
 use leptos::{html, prelude::*};
-use web_sys::{KeyboardEvent, PointerEvent, WheelEvent};
+use web_sys::{KeyboardEvent, PointerEvent, TouchEvent, WheelEvent};
 
 use super::{capture, pixel};
-use crate::session::Session;
+use crate::{edit::PointPath, session::Session, view::PanZoom};
 
 /// Pixels that an arrow key moves the sheet by; with Shift ten times as far.
 const STEP: f64 = 20.0;
@@ -23,12 +23,20 @@ pub struct Hand {
     pointers: StoredValue<Vec<Pointer>>,
     /// The pointer that holds a point of the drawing.
     held: StoredValue<Option<Pointer>>,
+    /// The view and the touched point when the first pointer came.
+    before: StoredValue<Option<(PanZoom, Option<PointPath>)>>,
 }
 
 impl Hand {
     /// A hand over the sheet that stands at a place.
     pub fn new(session: Session, place: NodeRef<html::Div>) -> Self {
-        Self { session, place, pointers: StoredValue::new(Vec::new()), held: StoredValue::new(None) }
+        Self {
+            session,
+            place,
+            pointers: StoredValue::new(Vec::new()),
+            held: StoredValue::new(None),
+            before: StoredValue::new(None),
+        }
     }
 
     /// Lets a pointer hold a point of the drawing; refused where another one lies there already: two fingers
@@ -78,6 +86,10 @@ impl Hand {
             pointers.retain(|(id, _)| *id != pointer.0);
             pointers.push(pointer);
         });
+        if event.is_primary() {
+            let session = &self.session;
+            self.before.set_value(Some((session.pan_zoom.get_untracked(), session.selected.get_untracked())));
+        }
         self.session.selected.set(None);
     }
 
@@ -113,6 +125,30 @@ impl Hand {
     /// A pointer is lifted.
     pub fn up(&self, event: &PointerEvent) {
         self.pointers.update_value(|pointers| pointers.retain(|(id, _)| *id != event.pointer_id()));
+    }
+
+    /// The browser takes a pointer for itself: what it began to do with the sheet was a scroll of the page.
+    pub fn cancelled(&self, event: &PointerEvent) {
+        let alone = self.pointers.with_value(|all| matches!(all[..], [(id, _)] if id == event.pointer_id()));
+        self.up(event);
+        if let Some((view, touched)) = self.before.try_update_value(Option::take).flatten().filter(|_| alone)
+        {
+            self.session.pan_zoom.set(view);
+            self.session.selected.set(touched);
+        }
+    }
+
+    /// Fingers touch the sheet: one that holds a point, or two, scroll no page.
+    pub fn touched(&self, event: &TouchEvent) {
+        let scrolls = event.touches().length() == 1 && self.held.with_value(Option::is_none);
+        if event.cancelable() && !scrolls {
+            event.prevent_default();
+        }
+    }
+
+    /// Whether the sheet lies as it was fitted, with nothing to pan to.
+    pub fn fitted(&self) -> bool {
+        self.session.pan_zoom.get() == PanZoom::default()
     }
 
     /// A wheel turns, or two fingers part on a trackpad, which browsers tell as a wheel.
