@@ -147,7 +147,7 @@ pub const DEAD_PIVOT: f64 = 1e-10;
 /// ends a part of the way.
 pub const STILL: f64 = 1e-9;
 
-/// mm: there, a member nearer than this to the knuckle's joint holds it.
+/// mm: a member whose own joint is nearer than this to a joint of the knuckle holds it there.
 pub const HOLDS: f64 = 1e-6;
 
 /// mm (rotations times [`MOMENT_SCALE`]): after a Newton correction no larger than this the
@@ -181,8 +181,8 @@ pub const PARALLEL_SINE: f64 = 1e-9;
 /// Ratio: links are read as pairs when any other way to pair them has at least this many
 /// times the sum of the squares of their ends' distances.
 pub const CLEARLY_NEARER: f64 = 1.5;
-/// rad: an axis leaning more than this from vertical is not called a steering axis'
-/// angle, since its intersection with a horizontal plane runs away (89.9°).
+/// Cosine of an angle: an axis leaning further from vertical than this (89.9°) is not called a steering axis, since
+/// its intersection with a horizontal plane runs away.
 pub const LYING_AXIS_COSINE: f64 = 1.745e-3;
 /// Horizontal length of the unit vector along the spin axis below which a wheel lies flat and
 /// heads nowhere (cambered by 89.9°).
@@ -190,6 +190,8 @@ pub const LEAST_HEADING: f64 = 1.745e-3;
 /// mm per mm: a wheel travel that moves the spring by less than this leaves "the
 /// spring's length held" without a meaning.
 pub const SPRING_AT_REST: f64 = 1e-6;
+/// rad per mm: the same of a torsion bar's twist. An arm of a metre makes of a millimetre a thousandth of a radian.
+pub const BAR_AT_REST: f64 = SPRING_AT_REST / 1000.0;
 /// mm: the change of a length by which effects are compared; about what a tape measures to,
 /// and a common shim (common practice, no source).
 pub const TYPICAL_LENGTH: f64 = 1.0;

@@ -71,7 +71,6 @@ struct End {
 /// What springs, bars and tyres of an axle make of its geometry. Each number is optional;
 /// a reading that needs a missing one says so.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(default))]
 pub struct AxleRates {
     /// Vertical force at one wheel per mm of its travel, both wheels moving alike, without the
     /// tyre, N/mm.

@@ -324,7 +324,7 @@ impl Turning {
         }
     }
 
-    fn at(&self, knuckle: &Knuckle) -> Option<Angle> {
+    pub(crate) fn at(&self, knuckle: &Knuckle) -> Option<Angle> {
         match self {
             Self::Arm { ball_joint, foot, axis, arm } => {
                 let joint = on_knuckle(knuckle, ball_joint);

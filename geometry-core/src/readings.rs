@@ -13,7 +13,7 @@ use core::f64::consts::PI;
 
 use crate::{
     Vec3,
-    bounds::{INFINITELY_FAR, SPRING_AT_REST},
+    bounds::{BAR_AT_REST, INFINITELY_FAR, SPRING_AT_REST},
     carried::Length,
     float::{asin, atan2, sqrt},
     linkage::Linkage,
@@ -243,27 +243,32 @@ fn near(centre: [f64; 2]) -> Option<[f64; 2]> {
     centre.iter().all(|c| c.abs() <= INFINITELY_FAR).then_some(centre)
 }
 
-/// The steering motion per mm of rack with the spring's length held (by virtual work, the
-/// motion that gives the moment arms with which a force at the wheel reaches the steering
-/// link); without a spring the wheel centre's height is held. `None` where no link steers
-/// or the spring does not move with the wheel.
+/// The steering motion per mm of rack in which what carries the wheel does no work: with the spring's length held,
+/// or the torsion bar's twist where no coil spring does it, or the wheel centre's height where neither is described.
+/// By virtual work it is the motion that gives the moment arms with which a force at the wheel reaches the steering
+/// link. `None` where no link steers, or where spring and bar do not move with the wheel.
 #[must_use]
-pub fn steering_twist(linkage: &Linkage, position: &Position, spring: Option<&Length>) -> Option<Twist> {
-    steering_of(linkage, &position.knuckle(), spring)
+pub fn steering_twist(linkage: &Linkage, position: &Position) -> Option<Twist> {
+    let knuckle = position.knuckle();
+    let spring = linkage.spring.as_ref().and_then(|spring| spring.at(&knuckle));
+    steering_of(linkage, &knuckle, spring.as_ref())
 }
 
-/// [`steering_twist`] with the rack's motion known.
+/// [`steering_twist`] with the spring's length known.
 fn steering_of(linkage: &Linkage, knuckle: &Knuckle, spring: Option<&Length>) -> Option<Twist> {
     if !linkage.steers {
         return None;
     }
     let (travel, rack) = (knuckle.per_travel.twist(&knuckle.centre), knuckle.per_rack.twist(&knuckle.centre));
-    match spring {
-        None if linkage.spring.is_some() => None,
-        None => Some(rack),
-        Some(spring) if spring.per_travel.abs() < SPRING_AT_REST => None,
-        Some(spring) => Some(rack.plus(-spring.per_rack / spring.per_travel, &travel)),
+    let held = |per_rack: f64, per_travel: f64| Some(rack.plus(-per_rack / per_travel, &travel));
+    if let Some(spring) = spring.filter(|spring| spring.per_travel.abs() >= SPRING_AT_REST) {
+        return held(spring.per_rack, spring.per_travel);
     }
+    let bar = linkage.torsion_bar.as_ref().and_then(|bar| bar.at(knuckle));
+    if let Some(bar) = bar.filter(|bar| bar.per_travel.abs() >= BAR_AT_REST) {
+        return held(bar.per_rack, bar.per_travel);
+    }
+    (linkage.spring.is_none() && linkage.torsion_bar.is_none()).then_some(rack)
 }
 
 impl Steering {

@@ -251,6 +251,11 @@ impl Document {
         if self.front.is_none() && self.rear.is_none() {
             return Err(FieldError::NoCorner);
         }
+        for axle in [Axle::Front, Axle::Rear] {
+            if self.corner(axle).is_none() && self.right_corner(axle).is_some() {
+                return Err(FieldError::RightAlone(axle));
+            }
+        }
         for (name, corner) in self.corners() {
             corner.check().map_err(|error| error.within(name))?;
         }

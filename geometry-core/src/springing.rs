@@ -51,7 +51,7 @@ use core::f64::consts::PI;
 
 use crate::{
     Vec3,
-    bounds::SPRING_AT_REST,
+    bounds::{BAR_AT_REST, SPRING_AT_REST},
     carried::{Angle, Length, Rod},
     float::norm,
     linkage::{Led, Linkage},
@@ -186,9 +186,7 @@ impl<'a> Reader<'a> {
         if let Some(free) = free_length {
             spring.force = document.and_then(|spring| spring.rate).map(|rate| rate * (free - spring.length));
             if has_bar && let Some((asked, force)) = asked.zip(spring.force) {
-                // A turn moves the wheel by some hundred millimetres per radian.
-                torsion_bar.force =
-                    torsion_bar.carrying(asked - force * spring.ratio, SPRING_AT_REST / 100.0);
+                torsion_bar.force = torsion_bar.carrying(asked - force * spring.ratio, BAR_AT_REST);
                 no_leverage = torsion_bar.force.is_none();
             }
         } else if has_spring {
@@ -196,7 +194,7 @@ impl<'a> Reader<'a> {
             spring.force = asked.and_then(|asked| spring.carrying(asked, SPRING_AT_REST));
             no_leverage = asked.is_some() && spring.force.is_none();
         } else if has_bar {
-            torsion_bar.force = asked.and_then(|asked| torsion_bar.carrying(asked, SPRING_AT_REST / 100.0));
+            torsion_bar.force = asked.and_then(|asked| torsion_bar.carrying(asked, BAR_AT_REST));
             no_leverage = asked.is_some() && torsion_bar.force.is_none();
         }
         let part = |has: bool, part: &Preload| {

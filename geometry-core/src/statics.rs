@@ -40,7 +40,7 @@ use alloc::{string::String, vec::Vec};
 
 use crate::{
     Vec3,
-    bounds::{self, SPRING_AT_REST},
+    bounds::{self, BAR_AT_REST, SPRING_AT_REST},
     linkage::Linkage,
     readings::steering_twist,
     screw::{Twist, Wrench},
@@ -310,8 +310,8 @@ impl<'a> Statics<'a> {
     /// Rack force per kN of longitudinal force at the contact in a position, by virtual work:
     /// the load's power on the steering motion. `None` where no link steers.
     ///
-    /// The steering motion is that of [`steering_twist`]: the spring's length is held, or the
-    /// torsion bar's twist, or the wheel centre's height.
+    /// The steering motion is that of [`steering_twist`], and holds the wheel centre's height as well where spring and
+    /// bar do not move with the wheel, as the static answer does.
     #[must_use]
     pub fn steering_kick(&self, position: &Position) -> Option<SteeringKick> {
         let steering = self.steering(position)?;
@@ -333,11 +333,7 @@ impl<'a> Statics<'a> {
         let linkage = self.linkage;
         match self.support(position).0 {
             _ if !linkage.steers() => None,
-            Support::Spring => steering_twist(linkage, position, linkage.spring_at(position).as_ref()),
-            Support::TorsionBar => {
-                let twist = linkage.torsion_bar_at(position)?;
-                Some(position.rack_twist().plus(-twist.per_rack / twist.per_travel, &position.travel_twist()))
-            }
+            Support::Spring | Support::TorsionBar => steering_twist(linkage, position),
             Support::WheelCentre => Some(position.rack_twist()),
         }
     }
@@ -350,9 +346,9 @@ impl<'a> Statics<'a> {
         {
             return (Support::Spring, wrench);
         }
-        if let Some((bar, wrench)) = linkage.torsion_bar_at(position).zip(linkage.torsion_bar_wrench(position))
-            // An arm of a metre makes of a millimetre a thousandth of a radian.
-            && bar.per_travel.abs() >= SPRING_AT_REST / 1000.0
+        if let Some((bar, wrench)) =
+            linkage.torsion_bar_at(position).zip(linkage.torsion_bar_wrench(position))
+            && bar.per_travel.abs() >= BAR_AT_REST
         {
             return (Support::TorsionBar, wrench);
         }

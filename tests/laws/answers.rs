@@ -196,6 +196,7 @@ fn wrong_wishes_are_named() {
         ),
         ("car", serde_json::json!({"lateral_acceleration": 1e6}), "lateral_acceleration"),
         ("car", serde_json::json!({"shares": {"drive_front": 3}}), "shares.drive_front"),
+        ("car", serde_json::json!({"shares": {"brake_frnt": 0.6}}), "brake_frnt"),
     ] {
         let refusal = asked(field, value);
         assert!(refusal.contains(named), "{refusal}");

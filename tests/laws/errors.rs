@@ -356,6 +356,10 @@ fn what_concerns_the_whole_document() {
         "front or rear must be given: the setup describes no corner"
     );
     assert_eq!(
+        wrong(|document| document.front_right = document.front.take()),
+        "front_right may be given only beside front, whose right side it is; front is absent"
+    );
+    assert_eq!(
         wrong(|document| document.vehicle.front_mass_share = Some(1.4)),
         "vehicle.front_mass_share must lie between 0 and 1; it is 1.4"
     );

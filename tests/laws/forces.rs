@@ -109,7 +109,7 @@ fn members_do_the_loads_work() {
             travel.power(&load),
             allowed(&load, &travel) + leeway(&found),
         );
-        match (found.rack, steering_twist(&linkage, &position, Some(&spring))) {
+        match (found.rack, steering_twist(&linkage, &position)) {
             (Some(rack), Some(steering)) => {
                 close("rack", rack, steering.power(&load), allowed(&load, &steering) + leeway(&found));
             }

@@ -180,7 +180,7 @@ fn with_the_spring_in_place_forces_reach_the_tie_rod_by_the_steering_motion() {
         let travel = position.travel_twist();
         // The spring pushes down as the wheel shortens it: ratio times force is the power.
         close("spring", spring_force * spring.per_travel, travel.power(&load), allowed(&load, &travel));
-        let steering = steering_twist(&linkage, &position, Some(&spring));
+        let steering = steering_twist(&linkage, &position);
         match (holding.tie_rod, steering) {
             (Some(along), Some(steering)) => {
                 close("tie rod", forces[0] * along, -steering.power(&load), allowed(&load, &steering));

@@ -1,8 +1,8 @@
 //! The ball-joint line is the steering axis of an arm-and-arm corner.
 //!
-//! A spring on an arm that keeps its length keeps the arm at rest, hence its ball joint,
-//! hence the other ball joint, which its own arm would only move square to the line: what
-//! is left is turning about the line, without advance, at every travel and rack.
+//! A spring on an arm that keeps its length, or a torsion bar on it that keeps its twist, keeps the arm at
+//! rest, hence its ball joint, hence the other ball joint, which its own arm would only move square to the
+//! line: what is left is turning about the line, without advance, at every travel and rack.
 
 use crate::{
     checking::{MOTION, at, close, close_vectors, for_all, linkage, read, solved},
@@ -11,7 +11,7 @@ use crate::{
 use geometry_core::{
     Vec3,
     readings::Steering,
-    setup::{Corner, KNUCKLE, Side},
+    setup::{Corner, KNUCKLE, Side, TorsionBar},
     solve::State,
 };
 
@@ -25,15 +25,20 @@ fn joints_and_steering(corner: &Corner, state: State) -> ([Vec3; 2], Steering) {
 
 #[test]
 fn the_ball_joint_line_is_the_steering_axis() {
-    let strategy = (drawn(&[Layout::TwoArms]), 0..2_usize);
-    for_all(300, &strategy, |(mut case, on)| {
+    let strategy = (drawn(&[Layout::TwoArms]), 0..2_usize, 0..2_usize);
+    for_all(300, &strategy, |(mut case, on, bar)| {
         let arm = case.corner.arms[on].clone();
-        let spring = case.corner.spring.as_mut().expect("a spring is drawn");
-        let outward =
-            |i: usize| 0.35 * 0.5 * (arm.front_pivot[i] + arm.rear_pivot[i]) + 0.65 * arm.ball_joint[i];
-        spring.carried = std::array::from_fn(outward);
-        spring.body = [spring.carried[0] + 20.0, spring.carried[1] - 60.0, spring.carried[2] + 300.0];
-        spring.on.clone_from(&arm.id);
+        if bar == 1 {
+            case.corner.spring = None;
+            case.corner.torsion_bar = Some(TorsionBar { on: arm.id, rate: None });
+        } else {
+            let spring = case.corner.spring.as_mut().expect("a spring is drawn");
+            let outward =
+                |i: usize| 0.35 * 0.5 * (arm.front_pivot[i] + arm.rear_pivot[i]) + 0.65 * arm.ball_joint[i];
+            spring.carried = std::array::from_fn(outward);
+            spring.body = [spring.carried[0] + 20.0, spring.carried[1] - 60.0, spring.carried[2] + 300.0];
+            spring.on.clone_from(&arm.id);
+        }
         let ([lower, upper], steering) = joints_and_steering(&case.corner, case.state);
         let line = (upper - lower).normalize();
         close_vectors("direction", &at(steering.direction), &line, MOTION);

@@ -117,13 +117,6 @@ fn the_virtual_axis_is_drawn_through_the_meeting_points() {
         rate: None,
         free_length: None,
     });
-    corner.spring = Some(Spring {
-        body: [0.0, 600.0, 700.0],
-        carried: LOWER_MEETING,
-        on: "knuckle".into(),
-        rate: None,
-        free_length: None,
-    });
     let free = linkage(&corner);
     let position = *Follower::new(&free).position();
     let scheme = Scheme::of(&corner, &free, &position).expect("two pairs and a tie rod");

@@ -106,7 +106,7 @@ fn forces_of_free_bodies_are_powers_on_the_motions() {
         let spring = linkage.spring_at(&position).expect("every case has a spring");
         let power = position.travel_twist().power(&load) - number(&forces["spring"]) * spring.per_travel;
         largest.note("spring", &place(expected), power.abs());
-        match (steering_twist(&linkage, &position, Some(&spring)), forces.get("rack_force")) {
+        match (steering_twist(&linkage, &position), forces.get("rack_force")) {
             (Some(steering), Some(rack)) => {
                 let difference = steering.power(&load) - number(rack);
                 largest.note("rack", &place(expected), difference.abs());

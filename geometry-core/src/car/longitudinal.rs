@@ -16,7 +16,11 @@ use crate::{
 /// How braking and driving are shared out. The friction brakes' force is what regeneration
 /// leaves of the whole; front and rear share each of the two by its own number.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(default))]
+#[cfg_attr(
+    feature = "serde",
+    derive(serde::Serialize, serde::Deserialize),
+    serde(default, deny_unknown_fields)
+)]
 pub struct Shares {
     /// Share of the friction brakes' force at the front wheels, 0 to 1.
     pub brake_front: Option<f64>,

@@ -321,7 +321,7 @@ impl Quantity {
         match self {
             Self::Camber | Self::Toe => "ISO 8855:2011, camber angle and static toe angle",
             Self::KingpinInclination | Self::Caster => {
-                "ISO 8855:2011, 7.2, castor angle and steering-axis inclination, of the screw axis with the spring's length held"
+                "ISO 8855:2011, 7.2, castor angle and steering-axis inclination, of the screw axis with the spring's length, or the torsion bar's twist, held"
             }
             Self::ScrubRadius | Self::MechanicalTrail | Self::HubOffset | Self::HubTrail => {
                 "ISO 8855:2011, 7.2, offsets of the steering axis at the ground and at the wheel centre; the workshop's scrub radius is the signed lateral offset"

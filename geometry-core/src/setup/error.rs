@@ -2,7 +2,7 @@
 
 use alloc::{format, string::String};
 
-use super::VERSION;
+use super::{Axle, VERSION};
 use crate::bounds::{self, OutOfBounds};
 
 /// What is wrong with one field, whatever stands in the others.
@@ -12,6 +12,8 @@ pub enum FieldError {
     Version(u32),
     /// Neither axle is described.
     NoCorner,
+    /// A right corner where the left one is not described.
+    RightAlone(Axle),
     /// A number out of its range.
     Number(OutOfBounds),
     /// A text longer than allowed.
@@ -45,6 +47,7 @@ impl FieldError {
         match self {
             Self::Version(_) => "cornerwise",
             Self::NoCorner => "front",
+            Self::RightAlone(axle) => axle.right_name(),
             Self::Number(error) => &error.field,
             Self::TooLong { field, .. } | Self::TooMany { field, .. } => field,
         }
@@ -56,7 +59,7 @@ impl FieldError {
         match &mut self {
             Self::Number(error) => error.field = format!("{outer}.{}", error.field),
             Self::TooLong { field, .. } | Self::TooMany { field, .. } => *field = format!("{outer}.{field}"),
-            Self::Version(_) | Self::NoCorner => {}
+            Self::Version(_) | Self::NoCorner | Self::RightAlone(_) => {}
         }
         self
     }
@@ -73,6 +76,10 @@ impl core::fmt::Display for FieldError {
                 write!(f, "cornerwise must be {VERSION}, the version of the format; it is {version}")
             }
             Self::NoCorner => f.write_str("front or rear must be given: the setup describes no corner"),
+            Self::RightAlone(axle) => {
+                let (left, right) = (axle.name(), axle.right_name());
+                write!(f, "{right} may be given only beside {left}, whose right side it is; {left} is absent")
+            }
             Self::Number(error) => error.fmt(f),
             Self::TooLong { field, count, most } => {
                 write!(f, "{field} may have at most {most} characters; it has {count}")
