@@ -185,6 +185,24 @@ fn a_number_may_have_another_unit_behind_it() {
     });
 }
 
+/// An arrow key changes a number by what is little of its kind.
+#[test]
+fn arrow_keys_step_by_what_is_little_of_the_unit() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("car").await;
+        for (field, shown) in [
+            ("vehicle.front_mass_share", "0.45"),
+            ("front.wheel.camber", "\u{2212}0.7"),
+            ("vehicle.mass", "1481"),
+        ] {
+            browser.press(&format!("[data-field=\"{field}\"]"), "ArrowUp").await;
+            assert_eq!(page.field(field).await, shown, "{field}");
+        }
+        assert!(page.field_errors().await.is_empty());
+    });
+}
+
 /// What a tyre's size says of the loaded radius can be taken where none was measured.
 #[test]
 fn the_radius_that_a_tyre_s_size_gives_can_be_taken() {

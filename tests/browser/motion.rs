@@ -8,7 +8,7 @@ use geometry_core::linkage::Linkage;
 use geometry_core::setup::{Axle, Document, Side, example};
 use geometry_core::solve::{Follower, Nearest, State};
 use serde_json::json;
-use web_app::sharing;
+use web_app::{edit::mirror_image, sharing};
 
 use crate::core::{Shown, front_changed};
 use crate::page::Page;
@@ -138,6 +138,24 @@ fn the_body_leans_with_the_heave_held_or_about_the_roll_centre() {
         browser.wait_until("document.querySelector('[data-message=reach]')").await;
         let message = page.message("reach").await.expect("a message");
         assert!(message.contains("no point to turn about") && message.contains("heave held"), "{message}");
+    });
+}
+
+/// A right corner that is described by itself is shown as its mirror image; the axle is still the car's.
+#[test]
+fn both_wheels_are_the_cars_whichever_side_is_shown() {
+    let mut document = example();
+    document.front_right = document.front.as_ref().map(mirror_image);
+    document.front_right.as_mut().expect("a right corner").wheel.camber = -2.5;
+    browse(Look::default(), async |browser| {
+        let page = Page::open_link(browser.clone(), &sharing::encode(&document)).await;
+        browser.click("[data-side=right]").await;
+        page.tab("both").await;
+        let expected = both(&document, Axle::Front, AxleState::DESIGN, Lean::HeaveHeld);
+        shows(&browser, "left.camber_to_ground", expected.left.camber_to_ground).await;
+        shows(&browser, "right.camber_to_ground", expected.right.camber_to_ground).await;
+        assert!((expected.left.camber_to_ground - expected.right.camber_to_ground).abs() > 1.0);
+        assert_eq!(browser.attribute("[data-side=right]", "aria-pressed").await.as_deref(), Some("true"));
     });
 }
 
@@ -350,6 +368,14 @@ fn play_moves_and_any_hand_on_it_stops_it() {
         browser.click("[data-zero=travel]").await;
         assert_eq!(pressed().await, "false");
         page.shows(Shown::of(&example(), Axle::Front)).await;
+
+        // A key on a curve, which moves its cursor.
+        browser.press("[data-play=travel]", "Space").await;
+        browser.press("[data-curve=camber]", "End").await;
+        assert_eq!(pressed().await, "false");
+        rest(100).await;
+        page.shows(Shown::at(&example(), Axle::Front, 80.0, 0.0)).await;
+        browser.click("[data-zero=travel]").await;
 
         // The rack in its turn; it takes the place of what moved before.
         browser.press("[data-play=travel]", "Space").await;

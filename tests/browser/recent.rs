@@ -148,6 +148,25 @@ fn another_windows_work_is_put_into_the_list_before_it_is_written_over() {
     });
 }
 
+/// A layout goes into an empty axle, and then another into the axle that was made by hand.
+#[test]
+fn a_layout_takes_a_hand_made_corner_s_place_only_when_that_is_in_the_list() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        let mut mine = titled("Mine", -1.25);
+        mine.rear = None;
+        follow_link(&browser, &mine).await;
+        page.show_axle(Axle::Rear).await;
+        browser.click("[data-begin='Semi-trailing arm']").await;
+        page.show_axle(Axle::Front).await;
+        page.choose_layout("Five-link").await;
+        assert!(titles(&browser).await.contains(&"“Mine”".to_owned()), "it had a rear by then");
+        browser.press_here("Escape").await;
+        page.undo().await;
+        page.shows(Shown::of(&mine, Axle::Front)).await;
+    });
+}
+
 #[test]
 fn the_setup_kept_by_an_earlier_page_is_taken_over_with_its_list_empty() {
     browse(Look::default(), async |browser| {

@@ -55,19 +55,28 @@ fn opening() -> Opening {
         Ok(document) => {
             address::clear_fragment();
             let left = kept.filter(|kept| *kept != document);
-            let (look, trouble) = Look::read(&fragment);
-            Opening { document, left, trouble, look }
+            let (look, of_look) = Look::read(&fragment);
+            Opening { document, left, trouble: joined(trouble, of_look), look }
         }
         Err(error) => {
             let shown = if kept.is_some() { "Your last setup" } else { "The invented car" };
             Opening {
                 document: kept.unwrap_or_else(setup::example),
                 left: None,
-                trouble: Some(format!("The link was not opened: {error}. {shown} is shown instead.")),
+                trouble: joined(
+                    trouble,
+                    Some(format!("The link was not opened: {error}. {shown} is shown instead.")),
+                ),
                 look: Look::default(),
             }
         }
     }
+}
+
+/// What two things have to say, one after the other.
+fn joined(first: Option<String>, second: Option<String>) -> Option<String> {
+    let both = [first, second].into_iter().flatten().collect::<Vec<_>>();
+    (!both.is_empty()).then(|| both.join(" "))
 }
 
 /// The whole page.
@@ -80,7 +89,7 @@ pub fn App() -> impl IntoView {
     }
     restore_reference(session);
     if let Some(trouble) = trouble {
-        session.complain(trouble);
+        session.complain_too(trouble);
     }
     session.convention.set(storage::convention());
     session.look_at(&look);
@@ -269,9 +278,7 @@ fn keep_headline(session: Session, headline: Headline) {
                     "The choice of headline numbers kept in this browser cannot be read ({fault}); it was put \
                      aside and the usual ones are shown."
                 );
-                let before =
-                    session.notice.get_untracked().map(|notice| notice.text + " ").unwrap_or_default();
-                session.complain(before + &sentence);
+                session.complain_too(sentence);
             }
         }
     }

@@ -240,7 +240,7 @@ pub fn missing(quantity: Quantity, readings: &Readings) -> &'static str {
         | Quantity::MechanicalTrail
         | Quantity::HubOffset
         | Quantity::HubTrail
-        | Quantity::ScrewPitch => "no link steers",
+        | Quantity::ScrewPitch => "no steering axis",
         Quantity::SpringLength | Quantity::SpringMotionRatio => "no spring described",
         Quantity::DamperLength | Quantity::DamperMotionRatio => "no damper described",
         Quantity::FrontViewSwingArm | Quantity::SideViewSwingArm => "lines are parallel: infinitely long",

@@ -161,7 +161,11 @@ impl Oddity {
     /// Whether who means this one means the other as well: it speaks of the same and is hardly odder.
     #[must_use]
     pub fn covers(self, other: Self) -> bool {
-        let kind = |one: Self| (std::mem::discriminant(&one), one.point().map(|(path, _)| path));
+        let kind = |one: Self| {
+            let negative =
+                matches!(one, Self::OffTheGround(by) | Self::Camber(by) | Self::Toe(by) if by < 0.0);
+            (std::mem::discriminant(&one), one.point().map(|(path, _)| path), negative)
+        };
         kind(self) == kind(other) && other.size() <= self.size() + 0.25 * self.size().abs()
     }
 

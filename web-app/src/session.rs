@@ -95,8 +95,8 @@ pub struct Session {
     document: RwSignal<Document>,
     number: StoredValue<SetupNumber>,
     history: RwSignal<History<Step>>,
-    /// Whether the last change put a layout in, which another layout may take the place of.
-    only_layout: StoredValue<bool>,
+    /// The axle whose layout the last change put in, which another layout may take the place of.
+    only_layout: StoredValue<Option<Axle>>,
     /// A second setup to compare with.
     pub reference: Reference,
     /// The setups that were in hand before.
@@ -166,7 +166,7 @@ impl Session {
             let (axle, side) = (axle.get(), side.get());
             corner.with(|corner| linkage_of(corner.as_ref(), axle, side))
         });
-        let wheels = Wheels::new(document, axle, state, corner, vehicle);
+        let wheels = Wheels::new(document, axle, state, vehicle);
         let solved = Memo::new(move |_| {
             if wheels.active.get()
                 && let Some(both) = wheels.solved.get()
@@ -220,7 +220,7 @@ impl Session {
             document,
             number: StoredValue::new(recent.new_number()),
             history: RwSignal::new(History::new()),
-            only_layout: StoredValue::new(false),
+            only_layout: StoredValue::new(None),
             reference,
             recent,
             axle,
@@ -320,7 +320,7 @@ impl Session {
             Edit::ReplaceDocument(_) => true,
             // A layout tried after a layout takes nothing away that was made by hand.
             Edit::ReplaceCorner { axle, .. } => {
-                before.document.corner(*axle).is_some() && !self.only_layout.get_value()
+                before.document.corner(*axle).is_some() && self.only_layout.get_value() != Some(*axle)
             }
             _ => false,
         };
@@ -331,7 +331,9 @@ impl Session {
         self.history.update(|history| history.record(&before, &after, gesture, now));
         let replaced = matches!(edit, Edit::ReplaceDocument(_) | Edit::ReplaceCorner { .. });
         self.put(before, after, replaced);
-        self.only_layout.set_value(matches!(edit, Edit::ReplaceCorner { .. }));
+        if let Edit::ReplaceCorner { axle, .. } = edit {
+            self.only_layout.set_value(Some(*axle));
+        }
         Ok(())
     }
 
@@ -363,13 +365,19 @@ impl Session {
         // First: the edit itself may have something to say, as that nothing can be kept.
         set_changed(self.notice, None);
         if let Err(error) = self.edit(edit, gesture) {
-            self.complain(error.to_string());
+            self.complain(self.refusal(&error));
         }
     }
 
     /// Says that something went wrong.
     pub fn complain(&self, text: String) {
         self.notice.set(Some(Notice { text, wrong: true }));
+    }
+
+    /// The same after what is said already.
+    pub fn complain_too(&self, text: String) {
+        let before = self.notice.with_untracked(|notice| notice.as_ref().map(|before| before.text.clone()));
+        self.complain([before, Some(text)].into_iter().flatten().collect::<Vec<_>>().join(" "));
     }
 
     /// Takes back what was said of the setup as it was; what went wrong stays until it is read.
@@ -435,14 +443,19 @@ impl Session {
         // What was said was of the other axle.
         self.hush();
         self.selected.set(None);
-        self.state.set(State::DESIGN);
-        self.wheels().roll.set(0.0);
-        self.range().playing.set(None);
+        self.rest();
         if self.document.with_untracked(|document| document.right_corner(axle).is_none()) {
             set_changed(self.side, Side::Left);
         }
         self.axle.set(axle);
         self.fit();
+    }
+
+    /// Puts wheel, rack and body where they are in the setup.
+    fn rest(&self) {
+        self.state.set(State::DESIGN);
+        self.wheels().roll.set(0.0);
+        self.range().playing.set(None);
     }
 
     /// Shows a point in all views.
@@ -539,7 +552,8 @@ impl Session {
     /// reference, where it is that; else the one that is left goes to the recent setups.
     fn put(&self, present: Step, next: Step, fit: bool) {
         let Step { document, number } = next;
-        if number != present.number {
+        let another = number != present.number;
+        if another {
             let is_reference =
                 self.reference.kept.with_untracked(|kept| kept.as_ref().is_some_and(|k| k.number == number));
             if is_reference {
@@ -550,17 +564,19 @@ impl Session {
             }
             self.number.set_value(number);
         }
-        self.only_layout.set_value(false);
+        self.only_layout.set_value(None);
         let axle = self.axle.get_untracked();
-        if document.corner(axle).is_none() {
+        let gone = document.corner(axle).is_none();
+        if gone {
             let other = if axle == Axle::Front { Axle::Rear } else { Axle::Front };
+            self.rest();
             self.axle.set(other);
         }
         if document.right_corner(self.axle.get_untracked()).is_none() {
             set_changed(self.side, Side::Left);
         }
         self.document.set(document);
-        if fit {
+        if fit || another || gone {
             self.selected.set(None);
             self.fit();
         }

@@ -44,7 +44,7 @@ pub fn ReferenceMenu() -> impl IntoView {
             open.set(false);
         });
     };
-    // A paste is enough; what is typed by hand is read when the field is left.
+    // A link is read as soon as it stands there; anything else when the field is left.
     let read_link = move |text: String| {
         if text.trim().is_empty() {
             link_error.set(None);
@@ -82,6 +82,12 @@ pub fn ReferenceMenu() -> impl IntoView {
                         autocomplete="off"
                         placeholder="…#s=…"
                         aria-invalid=move || link_error.with(|error| error.as_ref().map(|_| "true"))
+                        on:input=move |event| {
+                            let text = event_target_value(&event);
+                            if text.contains(sharing::PREFIX) {
+                                read_link(text);
+                            }
+                        }
                         on:change=move |event| read_link(event_target_value(&event))
                     />
                 </label>

@@ -132,7 +132,7 @@ pub fn NumberInput(
         }
         let Some(now) = value.get_untracked() else { return };
         event.prevent_default();
-        let step = crate::components::sheet::key_step(event.shift_key(), event.alt_key());
+        let step = step_in(unit) * crate::components::sheet::key_step(event.shift_key(), event.alt_key());
         typed(nudged(form, now, if up { step } else { -step }));
     };
     view! {
@@ -152,6 +152,15 @@ pub fn NumberInput(
             on:keydown=nudge
             on:paste=move |event| take_block(cell, &event)
         />
+    }
+}
+
+/// What an arrow key changes a number of a unit by, where of a coordinate it is 1 mm.
+fn step_in(unit: &str) -> f64 {
+    match unit {
+        "" => 0.01,
+        "°" => 0.1,
+        _ => 1.0,
     }
 }
 

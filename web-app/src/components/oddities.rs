@@ -25,18 +25,19 @@ pub(super) fn Oddities() -> impl IntoView {
         if words.is_empty() { String::new() } else { format!("{}. {}", head(), words.join(" ")) }
     };
     let item = move |told: Told| {
-        let place = told.oddity.place(told.axle);
+        let words = told.words.clone();
+        let place = told.oddity.place(told.axle());
         view! {
             <li>
                 <button class="quiet" data-odd=place.path() on:click=move |_| go_to(session, place)>
-                    {told.words.clone()}
+                    {words.clone()}
                 </button>
                 <button
                     class="quiet"
                     title="It is meant so: say no more of it"
-                    aria-label=format!("Meant so: {}", told.words)
+                    aria-label=format!("Meant so: {words}")
                     on:click=move |_| {
-                        session.mean_so(told.oddity);
+                        session.mean_so(&told);
                         // What had the focus is gone.
                         let next = if none.get_untracked() { "[role=tab][aria-selected=true]" } else { ".oddities summary" };
                         focus::go_to(next.into());

@@ -26,36 +26,91 @@ pub fn PlainNumber(
     #[prop(into)]
     value: Signal<f64>,
     /// Takes a new value, which the bound allows.
-    set: impl Fn(f64) + Copy + Send + Sync + 'static,
+    set: impl Fn(f64) + Send + Sync + 'static,
     /// What is allowed.
     #[prop(into)]
     bound: Signal<Bound>,
 ) -> impl IntoView {
+    let value = Signal::derive(move || Some(value.get()));
+    let set = Callback::new(move |value: Option<f64>| {
+        if let Some(value) = value {
+            set(value);
+        }
+    });
+    view! { <OptionalNumber label=label name=name unit=unit value=value set=set bound=bound needed=true /> }
+}
+
+/// The same of a number that need not be given.
+#[component]
+pub fn OptionalNumber(
+    /// What it is called.
+    #[prop(into)]
+    label: String,
+    /// A name for tests.
+    #[prop(into)]
+    name: String,
+    /// Its unit, and what its sign means.
+    #[prop(into)]
+    unit: Signal<String>,
+    /// The value; none is an empty field.
+    #[prop(into)]
+    value: Signal<Option<f64>>,
+    /// Takes a new value, which the bound allows.
+    #[prop(into)]
+    set: Callback<Option<f64>>,
+    /// What is allowed.
+    #[prop(into)]
+    bound: Signal<Bound>,
+    /// Whether the field may not be empty after all.
+    #[prop(optional)]
+    needed: bool,
+) -> impl IntoView {
     let error = RwSignal::new(None::<String>);
-    let text = RwSignal::new(field_text(value.get_untracked(), DecimalMark::Point));
+    let show = |value: Option<f64>| value.map(|now| field_text(now, DecimalMark::Point)).unwrap_or_default();
+    let text = RwSignal::new(show(value.get_untracked()));
+    let read = move |text: &str| {
+        if !needed && text.trim().is_empty() {
+            return Ok(None);
+        }
+        parse_quantity(text, bound.get_untracked().unit).map(Some).map_err(|error| error.to_string())
+    };
     // Another value from elsewhere takes the text's place; a wrong text stays.
     let value = Memo::new(move |_| value.get());
+    let write = move |value: Option<f64>| {
+        text.set(show(value));
+        error.set(None);
+    };
     Effect::new(move |_| {
         let now = value.get();
-        let same = text.with_untracked(|text| parse_quantity(text, bound.get_untracked().unit) == Ok(now));
-        if !same {
-            text.set(field_text(now, DecimalMark::Point));
-            error.set(None);
+        if text.with_untracked(|text| read(text) != Ok(now)) {
+            write(now);
         }
     });
     let called = label.clone();
     let typed = move |new: String| {
-        let bound = bound.get_untracked();
-        let outcome = parse_quantity(&new, bound.unit)
-            .map_err(|error| error.to_string())
-            .and_then(|number| bound.check(&called, number).map_err(|error| error.to_string()));
+        let allowed =
+            |number| bound.get_untracked().check(&called, number).map_err(|error| error.to_string());
+        let outcome = read(&new).and_then(|number| number.map(allowed).transpose());
         text.set(new);
         match outcome {
             Ok(number) => {
                 error.set(None);
-                set(number);
+                set.run(number);
             }
             Err(sentence) => error.set(Some(sentence)),
+        }
+    };
+    let left = move |_| {
+        if error.with_untracked(Option::is_none) {
+            // Not in another unit than the one that stands beside it.
+            write(value.get_untracked());
+        }
+    };
+    let key = move |event: leptos::ev::KeyboardEvent| {
+        if event.key() == "Escape" && error.with_untracked(Option::is_some) {
+            // What was typed is taken back, and the key is spent.
+            event.stop_propagation();
+            write(value.get_untracked());
         }
     };
     view! {
@@ -72,10 +127,12 @@ pub fn PlainNumber(
                 aria-invalid=move || error.get().map(|_| "true")
                 prop:value=move || text.get()
                 on:input=move |event| typed(event_target_value(&event))
+                on:blur=left
+                on:keydown=key
             />
             <span class="unit">{move || unit.get()}</span>
             {move || error.get().map(|text| view! {
-                <Fault text=format!("{text}. The number before it still holds.") />
+                <Fault text=format!("{text}. What was there before still holds.") />
             })}
         </div>
     }

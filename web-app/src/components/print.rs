@@ -23,7 +23,10 @@ use crate::{
         markup::markup_of_layers,
         printed::{self, Curve, Facts, Printed, Row},
     },
-    session::{Session, TRAVEL_SHOWN},
+    session::{
+        Session, TRAVEL_SHOWN,
+        readout::{self, Leans},
+    },
 };
 
 /// The readings printed, by the question they answer.
@@ -125,7 +128,10 @@ fn facts(session: Session) -> Facts {
         session.reference.trouble.get(),
     ];
     let title = session.document().with(|document| document.title.clone());
-    let roll = session.wheels().roll.get();
+    // As far as it leans, where it was asked to lean farther.
+    let reached = || session.wheels().solved.get().map(|solved| solved.position.state().roll);
+    let asked = session.wheels().roll.get();
+    let roll = if asked == 0.0 { asked } else { reached().unwrap_or(asked) };
     let lean = if roll == 0.0 {
         String::new()
     } else {
@@ -185,8 +191,7 @@ fn rows(session: Session) -> Vec<Row> {
         return rows;
     };
     let compared = session.reference.kept.with(Option::is_some);
-    let rolls = session.wheels().roll.get() != 0.0;
-    let unlike = session.right_is_unlike();
+    let leans = Leans::of(session);
     let doubted = doubted(session);
     let mut rows = Vec::new();
     for question in QUESTIONS {
@@ -194,10 +199,8 @@ fn rows(session: Session) -> Vec<Row> {
         for quantity in Quantity::ALL.into_iter().filter(|quantity| quantity.question() == question) {
             let value = quantity.value(&solved.readings);
             let missing = || describe::missing(quantity, &solved.readings).to_string();
-            let mut words = value.map_or_else(missing, |value| describe::sign(quantity, value, axle).into());
-            if let Some(note) = describe::under_lean(quantity, rolls, unlike).filter(|_| value.is_some()) {
-                words = if words.is_empty() { note.into() } else { format!("{words}; {note}") };
-            }
+            let said = |value| readout::words(session, quantity, value, axle, leans).into_owned();
+            let words = value.map_or_else(missing, said);
             let (reference, words) =
                 if compared { beside_reference(session, quantity, words) } else { (None, words) };
             let doubt = if doubted { session.doubt(quantity) } else { String::new() };

@@ -1,18 +1,17 @@
 //! The whole car: both axles' springing side by side, roll axis, load transfer, dive and squat.
 
-use geometry_core::{
-    bounds::{self, Bound},
-    setup::Axle,
-};
+use geometry_core::{bounds, setup::Axle};
 use leptos::prelude::*;
 
-use super::why::Reason;
+use super::{
+    plain_number::{OptionalNumber, PlainNumber},
+    why::Reason,
+};
 use crate::{
     app::session,
     describe::whole_car::{Answer, Cell, GROUPS, Of, Row, Rows},
     numbers::{DecimalMark, field_text, format_number},
     session::whole_car::{self, LONGITUDINAL},
-    with_unit::parse_quantity,
 };
 
 /// The question and the tables.
@@ -43,34 +42,31 @@ pub fn WholeCar() -> impl IntoView {
         None => "share, 0 to 1; empty: none".to_string(),
     };
     let told = RwSignal::new(None::<&'static str>);
-    let set_lateral = move |value: Option<f64>| question.lateral.set(value.unwrap_or_default());
-    let set_longitudinal = move |value: Option<f64>| question.longitudinal.set(value.unwrap_or_default());
     view! {
         <fieldset class="fields asked">
             <legend>"What is asked"</legend>
-            <Asked
-                name="lateral"
+            <PlainNumber
+                name="asked.lateral"
                 label="Lateral acceleration"
                 unit=Signal::stored("g, + bend to the left".to_string())
                 bound=bounds::LATERAL_ACCELERATION
-                start=Some(question.lateral.get_untracked())
-                set=set_lateral
+                value=question.lateral
+                set=move |value| question.lateral.set(value)
             />
-            <Asked
-                name="longitudinal"
+            <PlainNumber
+                name="asked.longitudinal"
                 label="Braking, driving"
                 unit=Signal::stored("g".to_string())
                 bound=LONGITUDINAL
-                start=Some(question.longitudinal.get_untracked())
-                set=set_longitudinal
+                value=question.longitudinal
+                set=move |value| question.longitudinal.set(value)
             />
-            <Asked
-                name="regeneration"
+            <OptionalNumber
+                name="asked.regeneration"
                 label="Regeneration in the braking"
                 unit=Signal::derive(hint)
                 bound=bounds::SHARE
-                start=None
-                optional=true
+                value=question.regeneration
                 set=move |value| question.regeneration.set(value)
             />
             <p class="hint">{at}</p>
@@ -79,64 +75,6 @@ pub fn WholeCar() -> impl IntoView {
             })}
         </fieldset>
         {GROUPS.into_iter().map(|rows| view! { <Table rows=rows told=told /> }).collect_view()}
-    }
-}
-
-/// A number of the question: no part of the setup, checked like one.
-#[component]
-fn Asked(
-    name: &'static str,
-    label: &'static str,
-    unit: Signal<String>,
-    bound: Bound,
-    start: Option<f64>,
-    #[prop(optional)] optional: bool,
-    set: impl Fn(Option<f64>) + Copy + Send + Sync + 'static,
-) -> impl IntoView {
-    let text = RwSignal::new(start.map(|value| field_text(value, DecimalMark::Point)).unwrap_or_default());
-    let used = RwSignal::new(start);
-    let error = RwSignal::new(None::<String>);
-    let typed = move |new: String| {
-        let outcome = if optional && new.trim().is_empty() {
-            Ok(None)
-        } else {
-            parse_quantity(&new, bound.unit)
-                .map_err(|error| error.to_string())
-                .and_then(|number| bound.check(label, number).map_err(|error| error.to_string()))
-                .map(Some)
-        };
-        text.set(new);
-        match outcome {
-            Ok(value) => {
-                error.set(None);
-                used.set(value);
-                set(value);
-            }
-            Err(sentence) => {
-                let used = used.get_untracked();
-                let used = used.map_or("the setup’s".into(), |used| field_text(used, DecimalMark::Point));
-                error.set(Some(format!("{sentence}; the tables go on with {used}")));
-            }
-        }
-    };
-    view! {
-        <div class="field">
-            <label class="name" for=format!("asked-{name}")>{label}</label>
-            <input
-                type="text"
-                inputmode="decimal"
-                autocomplete="off"
-                class="number"
-                id=format!("asked-{name}")
-                data-field=format!("asked.{name}")
-                aria-describedby=format!("asked-{name}-unit")
-                aria-invalid=move || error.get().map(|_| "true")
-                prop:value=move || text.get()
-                on:input=move |event| typed(event_target_value(&event))
-            />
-            <span class="unit" id=format!("asked-{name}-unit")>{unit}</span>
-            {move || error.get().map(|text| view! { <p class="field-error" role="alert">{text}</p> })}
-        </div>
     }
 }
 

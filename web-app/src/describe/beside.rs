@@ -132,8 +132,8 @@ mod tests {
 
     #[test]
     fn a_reading_that_only_one_has_says_which() {
-        let lacks = Difference::ReferenceLacks("no link steers").words(Quantity::Caster);
-        assert_eq!(lacks, "reference: no link steers");
+        let lacks = Difference::ReferenceLacks("no steering axis").words(Quantity::Caster);
+        assert_eq!(lacks, "reference: no steering axis");
         assert_eq!(Difference::OnlyReference(4.5).words(Quantity::Caster), "reference: 4.50°");
         assert_eq!(Difference::Neither.words(Quantity::Caster), "");
     }

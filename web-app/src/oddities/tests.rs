@@ -182,9 +182,8 @@ fn a_wheel_that_does_not_stand_on_the_ground_is_found() {
 #[test]
 fn who_means_one_means_what_is_hardly_odder() {
     let toe = Oddity::Toe(4.0);
-    assert!(
-        toe.covers(Oddity::Toe(-4.5)) && !toe.covers(Oddity::Toe(40.0)) && !toe.covers(Oddity::Camber(4.0))
-    );
+    assert!(toe.covers(Oddity::Toe(4.5)) && !toe.covers(Oddity::Toe(-4.5)));
+    assert!(!toe.covers(Oddity::Toe(40.0)) && !toe.covers(Oddity::Camber(4.0)));
     let low = |i, height| Oddity::Low(PointPath::LinkInboard(i), height);
     assert!(low(0, 20.0).covers(low(0, 25.0)) && !low(0, 20.0).covers(low(0, -300.0)));
     assert!(!low(0, 20.0).covers(low(1, 20.0)));

@@ -79,10 +79,11 @@ impl Wheels {
         document: RwSignal<Document>,
         axle: RwSignal<Axle>,
         state: RwSignal<State>,
-        left: Memo<Option<Corner>>,
         vehicle: Memo<setup::Vehicle>,
     ) -> Self {
         let (both, roll, lean) = (RwSignal::new(false), RwSignal::new(0.0), RwSignal::new(Lean::default()));
+        // Of the car, whichever side's corner is shown alone.
+        let left = Memo::new(move |_| document.with(|d| d.corner(axle.get()).cloned()));
         let described = Memo::new(move |_| document.with(|d| d.right_corner(axle.get()).cloned()));
         let pair = Memo::new(move |_| {
             let axle = axle.get();

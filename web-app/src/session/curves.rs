@@ -18,8 +18,9 @@ use leptos::prelude::*;
 
 pub use self::family::{Family, Line, Run, Subject};
 use super::{
-    RACK_SHOWN, Solved, TRAVEL_SHOWN,
+    RACK_SHOWN, Session, Solved, TRAVEL_SHOWN,
     axle::{ROLL_SHOWN, Wheels},
+    range::Moving,
     reference::Kept,
 };
 use crate::chart::Style;
@@ -182,8 +183,6 @@ pub struct CurveView {
     pub rows: Memo<Arc<Family>>,
     /// A choice that came with a link.
     pub lent: StoredValue<Option<Choice>>,
-    state: RwSignal<State>,
-    roll: RwSignal<f64>,
 }
 
 /// What of the session the curves are made from.
@@ -336,25 +335,6 @@ impl CurveView {
             there,
             rows,
             lent: StoredValue::new(None),
-            state,
-            roll,
-        }
-    }
-
-    /// Puts the cursor at an input, and the wheel, the rack or the leaning body with it.
-    pub fn go_to(&self, input: f64) {
-        let (low, high) = self.ends_of_motion();
-        let input = input.clamp(low, high);
-        let state = self.state;
-        match self.against.get_untracked() {
-            Against::Travel if self.roll.get_untracked() != 0.0 => {
-                // The cursor stands where the left wheel is, which the lean has moved.
-                let by_lean = self.cursor.get_untracked() - state.get_untracked().travel;
-                state.update(|state| state.travel = input - by_lean);
-            }
-            Against::Travel => state.update(|state| state.travel = input),
-            Against::Rack => state.update(|state| state.rack = input),
-            Against::Roll => self.roll.set(input),
         }
     }
 
@@ -386,6 +366,28 @@ impl CurveView {
         self.charts.set(choice.charts);
         self.against.set(choice.against);
         self.both.set(choice.both);
+    }
+}
+
+impl Session {
+    /// Puts the cursor of the curves at an input, and the wheel, the rack or the leaning body with it, as a hand on
+    /// their sliders does.
+    pub fn put_cursor(&self, input: f64) {
+        let view = &self.curves;
+        let (low, high) = view.ends_of_motion();
+        let input = input.clamp(low, high);
+        let (moving, value) = match view.against.get_untracked() {
+            // The cursor stands where the left wheel is, which the lean has moved.
+            Against::Travel if self.wheels().roll.get_untracked() != 0.0 => {
+                let travel = self.state.get_untracked().travel;
+                (Moving::Travel, input - (view.cursor.get_untracked() - travel))
+            }
+            Against::Travel => (Moving::Travel, input),
+            Against::Rack => (Moving::Rack, input),
+            Against::Roll => (Moving::Roll, input),
+        };
+        self.range().stop(moving);
+        self.move_to(moving, value);
     }
 }
 

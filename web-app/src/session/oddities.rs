@@ -16,10 +16,18 @@ const REST: Duration = Duration::from_millis(900);
 pub struct Told {
     /// What is odd.
     pub oddity: Oddity,
-    /// Of which axle's corner.
-    pub axle: Axle,
+    /// Of which setup's corner.
+    of: OfCorner,
     /// The sentence.
     pub words: String,
+}
+
+impl Told {
+    /// Of which axle's corner.
+    #[must_use]
+    pub fn axle(&self) -> Axle {
+        self.of.1
+    }
 }
 
 /// Handles to what is odd; copied freely.
@@ -56,7 +64,6 @@ impl Session {
     /// What is odd now and not meant, with lengths in a unit.
     #[must_use]
     pub fn odd_now(&self, measure: Measure) -> Vec<Told> {
-        let axle = self.axle.get_untracked();
         let of = self.of_corner();
         let known = self.oddities().meant.get_value();
         let is_meant =
@@ -64,13 +71,13 @@ impl Session {
         self.corner.with_untracked(|corner| {
             let Some(corner) = corner else { return Vec::new() };
             let odd = Oddity::of(corner).into_iter().filter(|oddity| !is_meant(*oddity));
-            odd.map(|oddity| Told { oddity, axle, words: oddity.words(corner, measure) }).collect()
+            odd.map(|oddity| Told { oddity, of, words: oddity.words(corner, measure) }).collect()
         })
     }
 
     /// No more is said of it, unless it becomes odder or goes and comes again.
-    pub fn mean_so(&self, oddity: Oddity) {
-        self.oddities().meant.update_value(|meant| meant.push((self.of_corner(), oddity)));
+    pub fn mean_so(&self, told: &Told) {
+        self.oddities().meant.update_value(|meant| meant.push((told.of, told.oddity)));
         self.look_for_oddities();
     }
 

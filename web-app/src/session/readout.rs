@@ -78,8 +78,7 @@ impl Readout {
         Effect::new(move |_| {
             let axle = session.axle.get();
             // Under a body that leans some stay the left wheel's, said along the body.
-            let rolls = session.wheels().roll.get() != 0.0;
-            let leans = Leans { rolls, unlike: session.right_is_unlike() };
+            let leans = Leans::of(session);
             session.solved.with(|solved| {
                 let number = |quantity: Quantity| quantity.value(&solved.as_ref()?.readings);
                 figures.update_value(|figures| {
@@ -136,11 +135,19 @@ impl Figure {
 
 /// How the other wheel stands.
 #[derive(Debug, Clone, Copy)]
-struct Leans {
+pub struct Leans {
     /// The body leans.
     rolls: bool,
     /// The right wheel does not stand as the left one does.
     unlike: bool,
+}
+
+impl Leans {
+    /// In what a session shows.
+    #[must_use]
+    pub fn of(session: Session) -> Self {
+        Self { rolls: session.wheels().roll.get() != 0.0, unlike: session.right_is_unlike() }
+    }
 }
 
 fn text(quantity: Quantity, number: Option<f64>) -> String {
@@ -157,21 +164,7 @@ fn tell(
 ) {
     let number = solved.and_then(|solved| quantity.value(&solved.readings));
     let (words, lacks) = match (number, solved) {
-        (Some(number), _) => {
-            let sign = describe::sign(quantity, number, axle);
-            let note = describe::under_lean(quantity, leans.rolls, leans.unlike).map(Cow::from);
-            let of_axle = if leans.unlike { of_axle(session, quantity) } else { None };
-            let note = match of_axle {
-                Some(height) => Some(describe::axles_roll_centre(height).into()),
-                None => note,
-            };
-            let words = match note {
-                Some(note) if sign.is_empty() => note,
-                Some(note) => format!("{sign}; {note}").into(),
-                None => sign.into(),
-            };
-            (words, None)
-        }
+        (Some(number), _) => (words(session, quantity, number, axle, leans), None),
         (None, Some(_)) => {
             let why = why_not(session, quantity, axle);
             (why.words().into(), Some(why).filter(|why| matches!(why, Why::Needs(_))))
@@ -182,6 +175,28 @@ fn tell(
     set_changed(told.lacks, lacks);
     let difference = session.difference(quantity).map(|difference| difference.words(quantity));
     set_changed(told.difference, difference.unwrap_or_default());
+}
+
+/// What a number's sign means, and what else has to be said of it where the other wheel stands otherwise.
+#[must_use]
+pub fn words(
+    session: Session,
+    quantity: Quantity,
+    number: f64,
+    axle: Axle,
+    leans: Leans,
+) -> Cow<'static, str> {
+    let sign = describe::sign(quantity, number, axle);
+    let of_axle = if leans.unlike { of_axle(session, quantity) } else { None };
+    let note = match of_axle {
+        Some(height) => Some(describe::axles_roll_centre(height).into()),
+        None => describe::under_lean(quantity, leans.rolls, leans.unlike).map(Cow::from),
+    };
+    match note {
+        Some(note) if sign.is_empty() => note,
+        Some(note) => format!("{sign}; {note}").into(),
+        None => sign.into(),
+    }
 }
 
 /// The axle's roll centre, mm above the ground, where this is the corner's.

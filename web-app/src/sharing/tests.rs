@@ -3,8 +3,8 @@
 use geometry_core::{
     bounds,
     setup::{
-        AntiRollBar, Arm, BrakeDisc, Brakes, Corner, Damper, Drive, Hinge, Link, Part, Point, Rim, Rocker,
-        Spring, Strut, TorsionBar, Vehicle, Wheel, example,
+        AntiRollBar, Arm, Axle, BrakeDisc, Brakes, Corner, Damper, Drive, Hinge, Link, Part, Point, Rim,
+        Rocker, Spring, Strut, TorsionBar, Vehicle, Wheel, example,
     },
 };
 use proptest::{option, prelude::*};
@@ -249,6 +249,9 @@ fn impossible_numbers_are_named() {
     document.front = None;
     document.rear = None;
     assert_eq!(decode(&encode(&document)), Err(LinkError::Impossible(FieldError::NoCorner)));
+    let rear = example().rear;
+    (document.front_right, document.rear) = (rear.clone(), rear);
+    assert_eq!(decode(&encode(&document)), Err(LinkError::Impossible(FieldError::RightAlone(Axle::Front))));
 }
 
 #[test]
@@ -489,10 +492,11 @@ fn document() -> BoxedStrategy<Document> {
             title,
             note,
             vehicle,
+            // Only beside the left one.
+            front_right: front_right.filter(|_| front.is_some()),
+            rear_right: rear_right.filter(|_| rear.is_some()),
             front,
             rear,
-            front_right,
-            rear_right,
         })
         .boxed()
 }

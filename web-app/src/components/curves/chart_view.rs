@@ -74,7 +74,7 @@ pub fn Chart(
     let pressed = StoredValue::new(false);
     let lead = move |input: f64| {
         let falls = view.against.get_untracked() != Against::Roll && input.abs() < DETENT;
-        view.go_to(if falls { 0.0 } else { input });
+        session.put_cursor(if falls { 0.0 } else { input });
     };
     let down = move |event: PointerEvent| {
         let Some(input) = input_at(&event).filter(|_| event.button() == 0) else { return };
@@ -137,7 +137,7 @@ pub fn Chart(
                 on:pointerup=end
                 on:pointercancel=left
                 on:pointerleave=left
-                on:keydown=move |event| key(view, &event)
+                on:keydown=move |event| key(session, &event)
             >
                 {move || none.get().map(|reason| view! { <p class="no-curve">{words::sentence(reason)}</p> })}
             </div>
@@ -236,7 +236,8 @@ fn draw_when_asked(
 }
 
 /// The arrow keys move the cursor as on a slider.
-fn key(view: CurveView, event: &KeyboardEvent) {
+fn key(session: Session, event: &KeyboardEvent) {
+    let view = session.curves;
     let roll = view.against.get_untracked() == Against::Roll;
     let step = key_step(event.shift_key(), event.alt_key()) * if roll { 0.1 } else { 1.0 };
     let now = view.cursor.get_untracked();
@@ -251,7 +252,7 @@ fn key(view: CurveView, event: &KeyboardEvent) {
         _ => return,
     };
     event.prevent_default();
-    view.go_to(crate::numbers::round_to(to, if roll { 2 } else { 1 }));
+    session.put_cursor(crate::numbers::round_to(to, if roll { 2 } else { 1 }));
 }
 
 /// The chart's frame; `before` is the range that it must not fall short of. `None` where

@@ -140,7 +140,7 @@ fn Inside(paste: Paste, session: Session) -> impl IntoView {
                     unpasted(session)
                 ));
             }
-            Err(error) => paste.refused.set(Some(error.to_string())),
+            Err(error) => paste.refused.set(Some(session.refusal(&error))),
         }
     };
     let begins = move || {

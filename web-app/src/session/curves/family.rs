@@ -12,7 +12,7 @@ use geometry_core::{
 };
 
 use super::Against;
-use crate::{chart::Style, describe};
+use crate::{chart::Style, describe, session::whole_car::with_names};
 
 /// One axle's values.
 #[derive(Debug, Clone, PartialEq)]
@@ -114,7 +114,10 @@ impl Subject {
             return Err(format!("no link of the {} corner steers", axle.name()));
         }
         let pair = match against {
-            Against::Roll => WheelPair::of(document, axle).map_err(|error| error.to_string())?.map(Arc::new),
+            Against::Roll => {
+                let pair = WheelPair::of(document, axle);
+                pair.map_err(|error| with_names(document, error.to_string()))?.map(Arc::new)
+            }
             Against::Travel | Against::Rack => None,
         };
         Ok(Self {
