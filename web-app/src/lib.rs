@@ -1,9 +1,9 @@
 //! The page of Cornerwise: one plain document, everything else derived from it.
 //!
-//! A line may use only lines below it: `app` and `components` show, `session` holds the
-//! document and calls the core, `effects` touch the browser, `pasted` reads and writes blocks
-//! of points, `describe`, `chart`, `scene` and `view` turn state into words and shapes without
-//! a browser, `sharing`, `history`, `edit`, `with_unit`, `lengths`, `presets` and `numbers` know only the
+//! From what uses to what is used: `hooks` are for tests, `app` and `components` show, `session` holds the
+//! document and calls the core, `effects` touch the browser, `oddities` looks for slips, `pasted` reads and
+//! writes blocks of points, `scene`, `describe`, `chart` and `view` turn state into shapes and words without a
+//! browser, `sharing`, `history`, `edit`, `with_unit`, `lengths`, `presets` and `numbers` know only the
 //! document.
 
 pub mod app;

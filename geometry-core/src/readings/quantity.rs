@@ -78,6 +78,11 @@ pub enum Question {
     Springs,
 }
 
+impl Question {
+    /// All of them, in the order in which they are asked.
+    pub const ALL: [Self; 5] = [Self::Stands, Self::Steers, Self::Moves, Self::Leans, Self::Springs];
+}
+
 impl Quantity {
     /// All of them, grouped by [`Question`].
     pub const ALL: [Self; 27] = [
