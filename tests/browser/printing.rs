@@ -141,7 +141,7 @@ fn the_reference_is_printed_with_its_numbers_and_thin_lines() {
             "reference",
             "difference",
             "−2.25°",
-            "−0.80°",
+            "|−0.80|",
             "−1.45°",
             "“Alder hill-climb coupé”",
         ] {

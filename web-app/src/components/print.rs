@@ -29,10 +29,6 @@ use crate::{
     },
 };
 
-/// The readings printed, by the question they answer.
-const QUESTIONS: [Question; 5] =
-    [Question::Stands, Question::Steers, Question::Moves, Question::Leans, Question::Springs];
-
 /// As many curves as the sheet has room for.
 const MOST_CURVES: usize = 4;
 
@@ -127,7 +123,7 @@ fn facts(session: Session) -> Facts {
         session.solved.with(|solved| solved.as_ref().and_then(|solved| solved.stopped.clone())),
         session.reference.trouble.get(),
     ];
-    let title = session.document().with(|document| document.title.clone());
+    let (title, note) = session.document().with(|document| (document.title.clone(), document.note.clone()));
     // As far as it leans, where it was asked to lean farther.
     let reached = || session.wheels().solved.get().map(|solved| solved.position.state().roll);
     let asked = session.wheels().roll.get();
@@ -161,6 +157,7 @@ fn facts(session: Session) -> Facts {
             format!("± beside a reading: what is uncertain of it where {measured}.")
         }),
         title,
+        note,
     }
 }
 
@@ -194,7 +191,7 @@ fn rows(session: Session) -> Vec<Row> {
     let leans = Leans::of(session);
     let doubted = doubted(session);
     let mut rows = Vec::new();
-    for question in QUESTIONS {
+    for question in Question::ALL {
         rows.push(Row::Heading(describe::question(question).into()));
         for quantity in Quantity::ALL.into_iter().filter(|quantity| quantity.question() == question) {
             let value = quantity.value(&solved.readings);
@@ -214,8 +211,33 @@ fn rows(session: Session) -> Vec<Row> {
             });
         }
     }
+    rows.extend(carried(session));
     rows.extend(points(session));
     rows
+}
+
+/// What the members and the joints carry, where their arrows are drawn.
+fn carried(session: Session) -> Vec<Row> {
+    let load = session.load();
+    let Some(found) = load.found.get().filter(|_| load.arrows.with(Option::is_some)) else {
+        return Vec::new();
+    };
+    let Ok(given) = &found.forces else { return Vec::new() };
+    let table =
+        session.corner.with(|corner| corner.as_ref().map(|corner| forces::table(corner, found.side, given)));
+    let row = |row: &forces::Row| Row::Reading {
+        name: row.name.clone(),
+        value: row.shown(),
+        reference: None,
+        words: row.words.clone(),
+    };
+    let groups = table.into_iter().flatten().take(2);
+    groups
+        .flat_map(|group| {
+            let rows: Vec<Row> = group.rows.iter().map(row).collect();
+            std::iter::once(Row::Heading(group.title.into())).chain(rows)
+        })
+        .collect()
 }
 
 /// Where the corner's points are described and how its wheel is set.
@@ -301,14 +323,16 @@ fn odd(session: Session) -> Option<String> {
 fn beside_reference(session: Session, quantity: Quantity, words: String) -> (Option<String>, String) {
     let Some(difference) = session.difference(quantity) else { return (None, words) };
     let number = session.reference.solved.get().and_then(|solved| quantity.value(&solved.readings));
+    // In the unit of the number beside it.
+    let bare = |number| format_number(number, describe::unit(quantity).sensible_decimals(number));
     match (number, difference) {
         (Some(number), Difference::By(_)) => {
             // The column is called so, and has no room for more.
             let words = difference.words(quantity).replace(" percentage point", " point");
             let words = words.strip_prefix("difference ").map_or_else(|| words.clone(), Into::into);
-            (Some(describe::value(quantity, number)), words)
+            (Some(bare(number)), words)
         }
-        (Some(number), _) => (Some(describe::value(quantity, number)), "only the reference".into()),
+        (Some(number), _) => (Some(bare(number)), "only the reference".into()),
         (None, Difference::ReferenceLacks(_)) => (None, difference.words(quantity)),
         (None, _) => (None, words),
     }

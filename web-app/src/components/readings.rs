@@ -6,7 +6,6 @@ use geometry_core::{
     setup::Axle,
 };
 use leptos::{html, prelude::*};
-use web_sys::HtmlElement;
 
 use super::{
     beside::DifferenceWords,
@@ -16,14 +15,12 @@ use super::{
 use crate::{
     app::session,
     describe,
+    effects::focus,
     session::{
         headline::{Full, Headline},
         readout::Readout,
     },
 };
-
-const QUESTIONS: [Question; 5] =
-    [Question::Stands, Question::Steers, Question::Moves, Question::Leans, Question::Springs];
 
 /// The table of readings.
 #[component]
@@ -31,7 +28,7 @@ pub fn Readings() -> impl IntoView {
     let session = session();
     let groups = move || {
         let axle = session.axle.get();
-        QUESTIONS
+        Question::ALL
             .into_iter()
             .map(|question| {
                 let rows = Quantity::ALL.into_iter().filter(|quantity| quantity.question() == question);
@@ -116,7 +113,7 @@ fn Row(quantity: Quantity, axle: Axle) -> impl IntoView {
             </td>
             <td class="words">
                 {said} <TrustWords quantity=quantity /> <DifferenceWords quantity=quantity />
-                {usual.map(|(range, _)| view! { <span class="usual">"usual " {range}</span> })}
+                {usual.map(|(range, _)| view! { <span class="usual" hidden=move || told.lacks.with(Option::is_some)>"usual " {range}</span> })}
             </td>
         </tr>
         {move || chosen.get().then(|| view! { <Finding quantity=quantity axle=axle /> })}
@@ -130,7 +127,8 @@ fn Finding(quantity: Quantity, axle: Axle) -> impl IntoView {
     let row = NodeRef::<html::Tr>::new();
     Effect::new(move |_| {
         if let Some(row) = row.get() {
-            bring_into_panel(&row);
+            // With the row above it, which names it; a tile may have chosen it.
+            focus::bring(row.previous_element_sibling().as_ref().unwrap_or(&row), &row);
         }
     });
     let sentence = move || {
@@ -162,18 +160,5 @@ fn Finding(quantity: Quantity, axle: Axle) -> impl IntoView {
                 </p>
             </td>
         </tr>
-    }
-}
-
-/// Scrolls the panel, never the page, until a row stands in it: a tile above may have chosen
-/// it.
-fn bring_into_panel(row: &HtmlElement) {
-    let Ok(Some(panel)) = row.closest("[role=tabpanel]") else { return };
-    let (row, frame) = (row.get_bounding_client_rect(), panel.get_bounding_client_rect());
-    if row.top() < frame.top() || row.bottom() > frame.bottom() {
-        let middle = (frame.height() - row.height()) / 2.0;
-        // Whole pixels are fine enough, and a panel is never so long that they overflow.
-        #[expect(clippy::cast_possible_truncation, reason = "a panel has thousands of pixels")]
-        panel.set_scroll_top(panel.scroll_top() + (row.top() - frame.top() - middle) as i32);
     }
 }

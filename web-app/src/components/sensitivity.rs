@@ -23,9 +23,6 @@ use crate::{
 /// Rows before the button that shows the rest.
 const FIRST: usize = 10;
 
-const QUESTIONS: [Question; 5] =
-    [Question::Stands, Question::Steers, Question::Moves, Question::Leans, Question::Springs];
-
 /// The panel.
 #[component]
 pub fn Sensitivity() -> impl IntoView {
@@ -71,7 +68,7 @@ fn Choices() -> impl IntoView {
             });
             view! { <optgroup label=describe::question(question)>{options.collect_view()}</optgroup> }
         };
-        QUESTIONS.map(group).into_iter().collect_view()
+        Question::ALL.map(group).into_iter().collect_view()
     };
     let choose = move |name: String| {
         if let Some(quantity) = Quantity::ALL.into_iter().find(|quantity| quantity.name() == name) {

@@ -3,8 +3,8 @@
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::{
-    Element, HtmlElement, HtmlInputElement, KeyboardEvent, ScrollIntoViewOptions, ScrollLogicalPosition,
-    SvgElement,
+    Element, FocusOptions, HtmlElement, HtmlInputElement, KeyboardEvent, ScrollIntoViewOptions,
+    ScrollLogicalPosition,
 };
 
 /// Puts the focus on the field of a path in the document, once what was just changed is
@@ -50,6 +50,28 @@ pub fn leave_by_enter(event: &KeyboardEvent) {
     }
 }
 
+/// Scrolls the part of the page beside the drawing, never the page itself, as little as brings what stands between
+/// two elements into sight; what is too long is seen from its beginning.
+pub fn bring(first: &Element, last: &Element) {
+    let Some(room) = scrolled(first) else { return };
+    let frame = room.get_bounding_client_rect();
+    let above = first.get_bounding_client_rect().top() - frame.top();
+    let below = last.get_bounding_client_rect().bottom() - frame.bottom();
+    let by = if above < 0.0 { above } else { below.min(above).max(0.0) };
+    // Whole pixels are fine enough, and no panel is so long that they overflow.
+    #[expect(clippy::cast_possible_truncation, reason = "a panel has thousands of pixels")]
+    room.set_scroll_top(room.scroll_top() + by.ceil() as i32);
+}
+
+/// What scrolls an element beside the drawing: its panel, or in little height all that is beside it.
+fn scrolled(element: &Element) -> Option<Element> {
+    ["[role=tabpanel]", ".beside"].into_iter().find_map(|selector| {
+        let room = element.closest(selector).ok()??;
+        let style = web_sys::window()?.get_computed_style(&room).ok()??;
+        (style.get_property_value("overflow-y").ok()? == "auto").then_some(room)
+    })
+}
+
 /// Scrolls as little as brings an element into sight.
 pub fn show(element: &Element) {
     let options = ScrollIntoViewOptions::new();
@@ -58,10 +80,10 @@ pub fn show(element: &Element) {
     element.scroll_into_view_with_scroll_into_view_options(&options);
 }
 
-/// Puts the focus on an element of the drawing.
+/// Puts the focus on an element of the drawing, which is in sight.
 pub fn element(element: &Element) {
-    if let Some(element) = element.dyn_ref::<SvgElement>() {
-        // Only a window that is closing refuses it.
-        let _ = element.focus();
-    }
+    let options = FocusOptions::new();
+    options.set_prevent_scroll(true);
+    // What is drawn takes the focus as what is written does; only a window that is closing refuses it.
+    let _ = element.unchecked_ref::<HtmlElement>().focus_with_options(&options);
 }

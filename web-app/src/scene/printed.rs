@@ -36,8 +36,9 @@ const TITLE_BLOCK: Area = Area { left: 107.0, top: 166.0, right: 287.0, bottom: 
 /// How large the letters of the views are, to those on the screen: 9.5 pixels to 12, as the style sheet has them.
 const LETTERS_OF_VIEWS: f64 = 9.5 / 12.0;
 
-/// Reducing scales of ISO 5455.
-const SCALES: [u32; 6] = [2, 5, 10, 20, 50, 100];
+/// Reducing scales of ISO 5455, and between them those of which the standard says that they may be where one of its
+/// own would leave the paper half empty.
+const SCALES: [u32; 11] = [2, 5, 10, 15, 20, 25, 30, 40, 50, 75, 100];
 /// mm around the frame's content that the paper can do without.
 const SPARE: f64 = 50.0;
 
@@ -58,6 +59,8 @@ pub struct Facts {
     pub reference: Option<String>,
     /// What is wrong or missing, as sentences.
     pub trouble: Vec<String>,
+    /// The setup's note.
+    pub note: String,
     /// How well the corner was measured, where the readings tell what that makes of them.
     pub measured: Option<String>,
 }
@@ -94,10 +97,17 @@ pub enum Row {
 impl Row {
     /// Lines of the table that it takes; a heading keeps off what is above it.
     fn lines(&self) -> f64 {
-        match self {
-            Self::Heading(_) | Self::PointHeads(_) => 1.35,
-            Self::Reading { .. } | Self::Point { .. } | Self::Note(_) => 1.0,
-        }
+        1.0 + self.above() + self.below()
+    }
+
+    /// Lines left free above it.
+    fn above(&self) -> f64 {
+        if matches!(self, Self::Heading(_) | Self::PointHeads(_)) { 0.35 } else { 0.0 }
+    }
+
+    /// Lines left free under it, of a heading for its rule.
+    fn below(&self) -> f64 {
+        if matches!(self, Self::Heading(_) | Self::PointHeads(_)) { 0.15 } else { 0.0 }
     }
 }
 
@@ -169,7 +179,7 @@ pub fn markup(
 
 fn table(paper: &mut Paper, rows: &[Row], compared: bool) {
     let (left, right) = (TABLE.left + 2.5, TABLE.right - 2.0);
-    let (value_at, reference_at) = (left + 47.5, left + 62.5);
+    let (value_at, reference_at) = (left + 47.5, left + 61.0);
     let mut y = TABLE.top + 1.0;
     let lines = rows.iter().map(Row::lines).sum::<f64>() + if compared { 1.0 } else { 0.0 };
     let step = ((TABLE.height() - 3.0) / lines.max(1.0)).min(5.4);
@@ -183,7 +193,7 @@ fn table(paper: &mut Paper, rows: &[Row], compared: bool) {
         }
     }
     for row in rows {
-        y += row.lines() * step;
+        y += (1.0 + row.above()) * step;
         match row {
             Row::Heading(text) => {
                 paper.text("heading", [left, y], size + 0.2, Anchor::Start, text);
@@ -193,8 +203,8 @@ fn table(paper: &mut Paper, rows: &[Row], compared: bool) {
                 paper.text_within("ink", [left, y], size, Anchor::Start, name, 32.5);
                 paper.text_within("ink", [value_at, y], size, Anchor::End, value, 15.0);
                 if let Some(reference) = reference {
-                    paper.text_within("ink", [reference_at, y], size, Anchor::End, reference, 14.0);
-                    paper.text_within("ink", [right, y], size, Anchor::End, words, 16.0);
+                    paper.text_within("ink", [reference_at, y], size, Anchor::End, reference, 12.0);
+                    paper.text_within("ink", [right, y], size, Anchor::End, words, 19.0);
                 } else {
                     let at = value_at + 2.0;
                     paper.text_within("soft", [at, y], size - 0.1, Anchor::Start, words, right - at);
@@ -217,6 +227,7 @@ fn table(paper: &mut Paper, rows: &[Row], compared: bool) {
                 }
             }
         }
+        y += row.below() * step;
     }
 }
 
@@ -257,6 +268,21 @@ fn cautions(paper: &mut Paper, facts: &Facts) {
             }
         }
         y += gap * size;
+    }
+    // As much of the note as there is room for.
+    let size = LETTERS[LETTERS.len() - 1];
+    let fits = ((CAUTION.bottom - 1.0 - y) / (step * size)).floor().max(0.0);
+    let note = facts.note.split_whitespace().collect::<Vec<_>>().join(" ");
+    let lines = if note.is_empty() {
+        Vec::new()
+    } else {
+        paper::lines(&format!("Note: {note}"), CAUTION.width() - 7.0, size)
+    };
+    for (number, line) in (1_u32..).zip(&lines).take_while(|(number, _)| f64::from(*number) <= fits) {
+        y += step * size;
+        let cut = f64::from(number + 1) > fits && lines.len() > number as usize;
+        let line = if cut { format!("{line} …") } else { line.clone() };
+        paper.text("ink", [CAUTION.left + 2.5, y], size, Anchor::Start, &line);
     }
 }
 

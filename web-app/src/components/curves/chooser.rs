@@ -10,9 +10,6 @@ use crate::{
     session::curves::{CurveView, MOST_CHARTS, USUAL},
 };
 
-const QUESTIONS: [Question; 5] =
-    [Question::Stands, Question::Steers, Question::Moves, Question::Leans, Question::Springs];
-
 /// A checklist by the questions of the table of readings, with a search, and the chosen ones
 /// in their order.
 #[component]
@@ -47,7 +44,7 @@ pub fn Chooser(
             format!("{count} of at most {MOST_CHARTS} curves.")
         }
     };
-    let groups = QUESTIONS.map(|question| {
+    let groups = Question::ALL.map(|question| {
         let quantities: Vec<Quantity> =
             Quantity::ALL.into_iter().filter(|quantity| quantity.question() == question).collect();
         let found = move |quantity: Quantity| {

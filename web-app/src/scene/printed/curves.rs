@@ -20,17 +20,28 @@ pub struct Curve {
     pub decimals: usize,
 }
 
-/// The curves, two beside each other, in an area; none where it is too small to read them.
+/// mm: a curve is read in no less.
+const LEAST: (f64, f64) = (25.0, 20.0);
+
+/// The curves, two beside each other or in little width under each other, in an area; as many as can be read in it.
 pub(super) fn draw(paper: &mut Paper, curves: &[Curve], area: Area) {
-    if area.width() < 50.0 || area.height() < 40.0 {
+    let fit = |room: f64, least: f64| {
+        [2.0, 1.0].into_iter().find(|count| room / count >= least).map(|count| (count, room / count))
+    };
+    let (Some((columns, width)), Some((_, height))) =
+        (fit(area.width(), LEAST.0), fit(area.height(), LEAST.1))
+    else {
         return;
-    }
-    let (width, height) = (area.width() / 2.0, area.height() / 2.0);
-    for (i, curve) in curves.iter().take(4).enumerate() {
-        let (column, row) = if i % 2 == 0 { (0.0, i / 2) } else { (1.0, i / 2) };
-        let row = if row == 0 { 0.0 } else { 1.0 };
-        let (left, top) = (area.left + column * width, area.top + row * height);
+    };
+    let mut place = [area.left, area.top];
+    for curve in curves {
+        if place[1] + height > area.bottom + 0.1 {
+            break;
+        }
+        let [left, top] = place;
         one(paper, curve, Area { left, top, right: left + width, bottom: top + height });
+        place =
+            if columns == 1.0 || left > area.left { [area.left, top + height] } else { [left + width, top] };
     }
 }
 

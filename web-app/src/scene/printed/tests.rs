@@ -18,6 +18,7 @@ fn printed() -> Printed {
             file: "a-b-c.json".into(),
             reference: None,
             trouble: Vec::new(),
+            note: "measured on the lift".into(),
             measured: None,
         },
         rows: vec![
@@ -37,7 +38,7 @@ fn printed() -> Printed {
 
 #[test]
 fn the_scale_is_a_standards_and_what_is_drawn_has_it() {
-    for (reach, expected) in [(300.0, Some(10)), (1500.0, Some(20)), (40_000.0, None)] {
+    for (reach, expected) in [(300.0, Some(10)), (700.0, Some(15)), (1500.0, Some(20)), (40_000.0, None)] {
         let (sheet, scale) = sheet(frame(reach));
         assert_eq!(scale, expected, "{reach}");
         if let Some(scale) = scale {
