@@ -265,7 +265,6 @@ fn both_axles_are_told_apart_by_line_and_word() {
 fn what_is_said_of_the_charts_waits_while_a_point_is_dragged_but_for_the_one_in_focus() {
     browse(Look::default(), async |browser| {
         let page = Page::open(browser).await;
-        page.browser.eval("document.querySelector('[data-curve=roll_centre_height]').focus()").await;
         // No timer runs between moves that follow one another at once: what changes follows the moves themselves.
         page.browser
             .eval(
@@ -280,7 +279,7 @@ fn what_is_said_of_the_charts_waits_while_a_point_is_dragged_but_for_the_one_in_
                        cancelable: true, button: 0, buttons: 1, pointerId: 1, isPrimary: true, clientX: 300 + at, \
                        clientY: 300})); \
                    const number = document.querySelector('[data-headline=camber_gain]'), numbers = new Set(); \
-                   send('pointerdown', 0); \
+                   send('pointerdown', 0); document.querySelector('[data-curve=roll_centre_height]').focus(); \
                    for (let i = 1; i <= 40; i++) { send('pointermove', i); await null; await null; numbers.add(number.exact); } \
                    told(sees.takeRecords()); sees.disconnect(); send('pointerup', 40); \
                    window.counted = {...said, numbers: numbers.size}; \

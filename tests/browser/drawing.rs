@@ -423,3 +423,56 @@ fn on_a_phone_a_button_leads_to_how_a_reading_is_found() {
             .await;
     });
 }
+
+/// Circles lie over one another: the point is moved whose middle the pointer is on.
+#[test]
+fn of_points_that_lie_over_one_another_the_nearest_is_taken() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("pivots").await;
+        for (taken, beside) in [
+            ("arms[0].front_pivot", "arms[0].rear_pivot"),
+            ("arms[0].rear_pivot", "arms[0].front_pivot"),
+            ("links[0].outboard", "links[1].outboard"),
+            ("links[1].outboard", "links[0].outboard"),
+        ] {
+            let (before, other) = (page.point(taken).await, page.point(beside).await);
+            page.drag(&format!("front:{taken}"), 12, 0).await;
+            let after = page.point(taken).await;
+            assert!(after[1] > before[1] && after[0] == before[0], "{taken}: {before:?} {after:?}");
+            assert_eq!(page.point(beside).await, other, "{taken}");
+            let focused = browser.eval("document.activeElement.dataset.handle").await;
+            assert_eq!(focused, format!("front:{taken}"));
+            page.undo().await;
+        }
+    });
+}
+
+/// Under a finger the page scrolls where there is nothing to pan to, and what it took for a pan is taken back.
+#[test]
+fn a_scroll_that_begins_on_the_drawing_leaves_it_as_it_was() {
+    let phone = Look { width: 390, height: 844, ..Look::default() };
+    browse(phone, async |browser| {
+        let page = Page::open(browser.clone()).await;
+        let way = "getComputedStyle(document.querySelector('[data-sheet]')).touchAction";
+        assert_eq!(browser.eval(way).await, "pan-y");
+        let before = page.place("front:spring.body").await;
+        let send = |kind: &str, down: i32| {
+            format!(
+                "document.querySelector('[data-sheet]').dispatchEvent(new PointerEvent('{kind}', {{bubbles: true, \
+                 cancelable: true, pointerType: 'touch', pointerId: 7, isPrimary: true, button: 0, buttons: 1, \
+                 clientX: 100, clientY: {}}}))",
+                300 + down
+            )
+        };
+        browser.eval(&send("pointerdown", 0)).await;
+        browser.eval(&send("pointermove", -20)).await;
+        browser.eval(&send("pointercancel", -20)).await;
+        assert_eq!(page.place("front:spring.body").await, before);
+        // Zoomed in, the finger is the sheet's.
+        page.press_on_sheet("=").await;
+        assert_eq!(browser.eval(way).await, "none");
+        page.press_on_sheet("0").await;
+        assert_eq!(browser.eval(way).await, "pan-y");
+    });
+}

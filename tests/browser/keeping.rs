@@ -62,8 +62,12 @@ fn a_browser_that_keeps_nothing_still_opens_and_says_so() {
         page.shows(Shown::of(&example(), Axle::Front)).await;
         page.tab("car").await;
         page.type_into("front.wheel.camber", "-2.25").await;
-        assert!(page.notice().await.contains("save it as a file"));
+        let says = "(document.querySelector('[data-message=unkept]') || {innerText: ''}).innerText.includes('save it as a file')";
+        page.browser.wait_until(says).await;
         page.shows(Shown::of(&front_changed(|corner| corner.wheel.camber = -2.25), Axle::Front)).await;
+        // For as long as it is so, whatever else is done.
+        page.type_into("title", "Mine").await;
+        page.browser.wait_until(says).await;
     });
 }
 

@@ -515,3 +515,28 @@ fn a_right_corner_is_described_shown_edited_and_mirrored_again() {
         page.shows(Shown::of(&example(), Axle::Rear)).await;
     });
 }
+
+#[test]
+fn where_the_rack_moves_is_given_beside_the_link_that_steers() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("pivots").await;
+        page.type_into("rack_direction.z", "0.1").await;
+        let mut leaning = front_changed(|corner| corner.rack_direction = Some([0.0, 1.0, 0.1]));
+        page.shows(Shown::of(&leaning, Axle::Front)).await;
+        page.type_into("rack", "20").await;
+        page.shows(Shown::at(&leaning, Axle::Front, 0.0, 20.0)).await;
+        page.type_into("rack", "0").await;
+        // None at all is no direction.
+        page.type_into("rack_direction.y", "0").await;
+        page.type_into("rack_direction.z", "0").await;
+        assert!(page.message("corner").await.is_some_and(|said| said.contains("direction")));
+        // Straight across is what goes without saying.
+        page.type_into("rack_direction.y", "1").await;
+        leaning.front.as_mut().expect("a front").rack_direction = None;
+        page.shows(Shown::of(&leaning, Axle::Front)).await;
+        assert_eq!(document(&page).await, example());
+        page.show_axle(Axle::Rear).await;
+        assert_eq!(browser.count("[data-field='rack_direction.x']").await, 0, "no link steers there");
+    });
+}

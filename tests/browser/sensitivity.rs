@@ -11,7 +11,7 @@ use serde_json::Value;
 use web_app::{
     describe::sensitivity as words,
     presets::Preset,
-    session::sensitivity::{Change, Inputs, TOLD, answers, foretold},
+    session::sensitivity::{Change, Inputs, TOLD, altered as made, answers, foretold},
 };
 
 use crate::{
@@ -219,7 +219,7 @@ fn an_adjustment_is_made_in_one_step_and_every_number_follows() {
         }
         page.shows(Shown::of(&example(), Axle::Front)).await;
         browser.click("[data-do=alter]").await;
-        let shimmed = wanted.apply(&inputs.corner, Side::Left, 3.0).expect("it closes");
+        let shimmed = made(&inputs.corner, wanted, 3.0).expect("it closes");
         assert!((shimmed.wheel.camber - inputs.corner.wheel.camber).abs() > 0.3, "a shim is seen");
         let altered = Document { front: Some(shimmed), ..example() };
         page.shows(Shown::of(&altered, Axle::Front)).await;
@@ -236,6 +236,12 @@ fn an_adjustment_is_made_in_one_step_and_every_number_follows() {
             said.replace('\u{a0}', " ").contains("3.00 mm outboard") && said.contains("camber −0.80° → "),
             "{said}"
         );
+        // No field shows digits that nobody sets.
+        page.tab("pivots").await;
+        let texts = "[...document.querySelectorAll('#panel-pivots input.number')].map(e => e.value.length)";
+        let longest = browser.eval(&format!("Math.max(...{texts})")).await;
+        assert!(longest.as_u64().is_some_and(|longest| longest <= 9), "{longest}");
+        page.tab("matters").await;
         page.undo().await;
         page.shows(Shown::of(&example(), Axle::Front)).await;
         // What was said is so no more.
@@ -289,7 +295,7 @@ fn what_brings_a_wanted_change_can_be_done() {
         let button = format!("[data-alter=\"{}\"]", answer.parameter);
         browser.wait_until(&format!("document.querySelector('{button}')")).await;
         browser.click(&button).await;
-        let shimmed = answer.parameter.apply(&inputs.corner, Side::Left, answer.amount).expect("it closes");
+        let shimmed = made(&inputs.corner, answer.parameter, answer.amount).expect("it closes");
         page.shows(Shown::of(&Document { front: Some(shimmed), ..example() }, Axle::Front)).await;
     });
 }

@@ -4,6 +4,8 @@ use std::time::Duration;
 
 use geometry_core::setup::{self, Document};
 use leptos::{ev, prelude::*};
+use wasm_bindgen::JsCast;
+use web_sys::{HtmlInputElement, HtmlTextAreaElement};
 
 use crate::{
     components::{
@@ -155,6 +157,9 @@ fn Message() -> impl IntoView {
             {move || problem().map(|text| view! { <p class="message wrong" role="alert" data-message="corner">{text}</p> })}
             {move || stopped().map(|text| view! { <p class="message" role="status" data-message="reach">{text}</p> })}
             {move || apart().map(|text| view! { <p class="message" role="status" aria-live="off" data-message="apart">{text}</p> })}
+            {move || session.unkept.get().map(|text| view! {
+                <p class="message wrong" role="alert" data-message="unkept">{text}</p>
+            })}
             {move || session.notice.get().map(|notice| view! {
                 <p class="message" class:wrong=notice.wrong role="alert" data-message="notice">
                     {notice.text}
@@ -211,7 +216,6 @@ fn Spoken() -> impl IntoView {
 /// page is left.
 fn keep_in_store(session: Session) {
     let document = session.document();
-    let told = StoredValue::new(false);
     // What this window has read or written: another text is another window's work.
     let ours = StoredValue::new(storage::kept());
     let keep = move || {
@@ -224,13 +228,11 @@ fn keep_in_store(session: Session) {
             session.recent.leave(&session, session.recent.new_number(), &theirs);
         }
         match storage::keep(&text) {
-            Ok(()) => ours.set_value(Some(text)),
-            // Once is enough: every later change would say the same.
-            Err(refusal) if !told.get_value() => {
-                told.set_value(true);
-                session.complain(refusal);
+            Ok(()) => {
+                ours.set_value(Some(text));
+                set_changed(session.unkept, None);
             }
-            Err(_) => {}
+            Err(refusal) => set_changed(session.unkept, Some(refusal)),
         }
     };
     // At first it only takes note: what was just opened is kept once it is changed or left.
@@ -291,33 +293,47 @@ fn keep_headline(session: Session, headline: Headline) {
     });
 }
 
-/// A setup link pasted into the address bar of the open page.
+/// A setup link pasted into the address bar of the open page, or onto the page itself.
 fn open_links(session: Session) {
-    let listener = window_event_listener(ev::hashchange, move |_| {
+    let arrived = window_event_listener(ev::hashchange, move |_| {
         let fragment = address::fragment();
-        if fragment.len() < 2 {
-            return;
-        }
-        match sharing::decode(&fragment) {
-            Ok(document) => {
-                address::clear_fragment();
-                session.open(document);
-                let told = session.notice.get_untracked();
-                let (look, fault) = Look::read(&fragment);
-                session.look_at(&look);
-                // Another axle hushes what was said of the one before; this was said of the setup.
-                session.notice.set(told.clone());
-                if let Some(fault) = fault {
-                    let before = told.map(|notice| notice.text + " ").unwrap_or_default();
-                    session.complain(before + &fault);
-                }
-            }
-            Err(error) => {
-                session.complain(format!("The link was not opened: {error}. The setup stays as it is."));
-            }
+        if fragment.len() > 1 {
+            open_link(session, &fragment);
         }
     });
-    on_cleanup(move || listener.remove());
+    let pasted = window_event_listener(ev::paste, move |event| {
+        let in_field = event.target().is_some_and(|target| {
+            target.has_type::<HtmlInputElement>() || target.has_type::<HtmlTextAreaElement>()
+        });
+        let text = event.clipboard_data().and_then(|data| data.get_data("text/plain").ok());
+        if let Some(text) = text.filter(|text| !in_field && text.contains(sharing::PREFIX)) {
+            open_link(session, text.trim());
+        }
+    });
+    on_cleanup(move || {
+        arrived.remove();
+        pasted.remove();
+    });
+}
+
+fn open_link(session: Session, link: &str) {
+    match sharing::decode(link) {
+        Ok(document) => {
+            address::clear_fragment();
+            session.open(document);
+            let told = session.notice.get_untracked();
+            let (look, fault) = Look::read(link);
+            session.look_at(&look);
+            // Another axle hushes what was said of the one before; this was said of the setup.
+            session.notice.set(told);
+            if let Some(fault) = fault {
+                session.complain_too(fault);
+            }
+        }
+        Err(error) => {
+            session.complain(format!("The link was not opened: {error}. The setup stays as it is."));
+        }
+    }
 }
 
 /// Escape puts the drawing back to what it is when no reading is chosen, and stops what moves by itself; with the

@@ -50,7 +50,7 @@ impl Style {
         match self {
             Self::Alone | Self::Front => theme.curve,
             Self::Rear => theme.other,
-            Self::Reference | Self::ReferenceRear => theme.soft,
+            Self::Reference | Self::ReferenceRear => theme.beneath,
         }
     }
 
@@ -110,6 +110,8 @@ pub struct Theme {
     pub ink: RGBColor,
     /// What stands back.
     pub soft: RGBColor,
+    /// A setup to compare with.
+    pub beneath: RGBColor,
     /// Axes and grid.
     pub faint: RGBColor,
     /// The curve.

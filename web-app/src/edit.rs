@@ -187,11 +187,6 @@ pub enum Edit {
         /// The corner.
         corner: Box<Corner>,
     },
-    /// Takes a corner out, and what is said of the right one; the last axle stays.
-    RemoveCorner {
-        /// Which axle's.
-        axle: Axle,
-    },
     /// Puts a whole document in, as opening a file or a link does.
     ReplaceDocument(Box<Document>),
 }
@@ -242,7 +237,6 @@ impl Edit {
             | Self::OnRight { .. }
             | Self::MirrorRight { .. }
             | Self::ReplaceCorner { .. }
-            | Self::RemoveCorner { .. }
             | Self::ReplaceDocument(_) => None,
         }
     }
@@ -336,12 +330,6 @@ impl Edit {
                 *right_slot(document, *axle) = None;
             }
             Self::AlterCorner { axle, corner } => corner_mut(document, *axle)?.clone_from(corner),
-            Self::RemoveCorner { axle } => {
-                if corner_slot(document, *axle).take().is_none() {
-                    return Err(EditError::NoCorner { axle: *axle });
-                }
-                *right_slot(document, *axle) = None;
-            }
             Self::ReplaceDocument(new) => document.clone_from(new),
         }
         Ok(())

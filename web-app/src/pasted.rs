@@ -404,9 +404,12 @@ impl Walk<'_> {
             // Numbers that can be read tell a point of another name from any other line.
             Some((name, Found::None)) => {
                 let placed = self.placed(cells, [0.0; 3]);
-                return placed
-                    .map(Outcome::Unknown)
-                    .map_err(|_| format!("no point is called “{}”", shortened(name)));
+                return placed.map(Outcome::Unknown).map_err(|reason| {
+                    let unknown = format!("no point is called “{}”", shortened(name));
+                    // Of a line without numbers there is no more to say.
+                    let numbers = cells.numbers.iter().any(|number| !number.is_empty());
+                    if numbers { format!("{unknown}, and {reason}") } else { unknown }
+                });
             }
             Some((name, Found::Several)) => {
                 let name = shortened(name);

@@ -130,6 +130,8 @@ pub struct Session {
     load: StoredValue<LoadCase>,
     matters: StoredValue<Matters>,
     oddities: StoredValue<Oddities>,
+    /// Why what is changed is not kept in this browser; said for as long as it is so.
+    pub unkept: RwSignal<Option<String>>,
     /// The message line.
     pub notice: RwSignal<Option<Notice>>,
     /// Pan and zoom.
@@ -240,6 +242,7 @@ impl Session {
             load: StoredValue::new(load),
             matters: StoredValue::new(Matters::new()),
             oddities: StoredValue::new(Oddities::new()),
+            unkept: RwSignal::new(None),
             notice: RwSignal::new(None),
             pan_zoom: RwSignal::new(PanZoom::default()),
             corner,

@@ -3,6 +3,8 @@
 
 use std::fmt;
 
+use geometry_core::setup::GRAVITY;
+
 use crate::{
     lengths::{LengthError, Measure, parse_length},
     numbers::{NumberError, parse_number, round_to},
@@ -10,10 +12,8 @@ use crate::{
 
 /// Pound, kg: exact since 1959 (International Yard and Pound Agreement).
 const POUND: f64 = 0.453_592_37;
-/// Standard acceleration of free fall, m/s²: exact (3rd CGPM, 1901).
-const FREE_FALL: f64 = 9.806_65;
 /// Pound-force, N.
-const POUND_FORCE: f64 = POUND * FREE_FALL;
+const POUND_FORCE: f64 = POUND * GRAVITY;
 /// Foot, mm.
 const FOOT: f64 = 304.8;
 /// Inch, mm.
@@ -33,8 +33,8 @@ fn units(of: &str) -> Units {
         "N" => &[
             ("kN", 1000.0),
             ("N", 1.0),
-            ("kgf", FREE_FALL),
-            ("kp", FREE_FALL),
+            ("kgf", GRAVITY),
+            ("kp", GRAVITY),
             ("lbf", POUND_FORCE),
             ("lbs", POUND_FORCE),
             ("lb", POUND_FORCE),
@@ -43,8 +43,8 @@ fn units(of: &str) -> Units {
             ("N/mm", 1.0),
             ("kN/m", 1.0),
             ("N/m", 1e-3),
-            ("kgf/mm", FREE_FALL),
-            ("kg/mm", FREE_FALL),
+            ("kgf/mm", GRAVITY),
+            ("kg/mm", GRAVITY),
             ("lbf/in", POUND_FORCE / INCH),
             ("lbs/in", POUND_FORCE / INCH),
             ("lb/in", POUND_FORCE / INCH),
@@ -77,7 +77,7 @@ fn units(of: &str) -> Units {
             ("’", 1.0 / 60.0),
             ("min", 1.0 / 60.0),
         ],
-        "g" => &[("g", 1.0), ("m/s²", 1.0 / FREE_FALL), ("m/s2", 1.0 / FREE_FALL)],
+        "g" => &[("g", 1.0), ("m/s²", 1.0 / GRAVITY), ("m/s2", 1.0 / GRAVITY)],
         "" => &[("%", 0.01)],
         _ => &[],
     }

@@ -99,6 +99,7 @@ fn theme() -> Theme {
         paper: colour,
         ink: colour,
         soft: colour,
+        beneath: colour,
         faint: colour,
         curve: colour,
         other: colour,

@@ -158,20 +158,21 @@ fn Layouts() -> impl IntoView {
             // A complaint of the edit or of the store matters more.
             if session.notice.with_untracked(Option::is_none) {
                 let (name, what) = (preset.name(), preset.description());
-                // Else masses and heights of an invented car pass for those of the car at hand.
+                // Else title, masses and heights of an invented car pass for those of the car at hand.
                 let example = setup::example();
-                let (car, note) = session
-                    .document()
-                    .with_untracked(|d| (d.vehicle == example.vehicle, d.note == example.note));
-                let what_still = match (car, note) {
-                    (true, true) => Some("Wheelbase, masses, shares and the note are"),
-                    (true, false) => Some("Wheelbase, masses and shares are"),
-                    (false, true) => Some("The note is"),
-                    (false, false) => None,
+                let still = session.document().with_untracked(|d| {
+                    [
+                        (d.title == example.title, "title"),
+                        (d.vehicle == example.vehicle, "wheelbase, masses and shares"),
+                        (d.note == example.note, "note"),
+                    ]
+                });
+                let still: Vec<&str> =
+                    still.into_iter().filter_map(|(same, what)| same.then_some(what)).collect();
+                let still = match still.join("; ") {
+                    none if none.is_empty() => none,
+                    what => format!(" Still of the invented car, under Car and wheel: {what}."),
                 };
-                let still =
-                    what_still.map(|what| format!(" {what} still of the invented car: Car and wheel."));
-                let still = still.unwrap_or_default();
                 session.tell(format!("{name}: {what} Undo brings the corner back.{still}"));
             }
         }
@@ -199,16 +200,21 @@ fn Share() -> impl IntoView {
     let copy = move |_| {
         let fragment =
             session.document().with_untracked(sharing::encode) + &untrack(|| session.look()).text();
-        let address = address::with_fragment(&fragment);
+        let (address, leads_here) = address::with_fragment(&fragment);
         link.set(Some(address.clone()));
         let own =
             if untrack(|| session.looks_at_own_loads()) { " Loads of your own are not in it." } else { "" };
         let reference = session.reference.kept.with_untracked(Option::is_some);
         let reference = if reference { " The reference is not: it needs a link of its own." } else { "" };
+        let file = if leads_here {
+            ""
+        } else {
+            " This page is a file: who gets the link opens the page and pastes the link onto it."
+        };
         spawn_local(async move {
             if clipboard::copy(&address).await {
                 session.tell(format!(
-                    "The link is on the clipboard; it holds the whole setup and what the sheet shows.{own}{reference}"
+                    "The link is on the clipboard; it holds the whole setup and what the sheet shows.{file}{own}{reference}"
                 ));
             } else {
                 session.tell(

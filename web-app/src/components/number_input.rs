@@ -30,7 +30,8 @@ pub fn NumberInput(
     #[prop(into)]
     value: Signal<Option<f64>>,
     /// The edit that a new value means.
-    edit: impl Fn(Option<f64>) -> Edit + Copy + Send + Sync + 'static,
+    #[prop(into)]
+    edit: Callback<Option<f64>, Edit>,
     /// Whether the field may be empty.
     #[prop(optional)]
     optional: bool,
@@ -92,7 +93,7 @@ pub fn NumberInput(
         start.set_value(Some(began));
         let refused = |error: EditError| named(&error, &label.get_untracked(), cell);
         let outcome =
-            read(&new).and_then(|number| session.edit(&edit(number), Some(gesture)).map_err(refused));
+            read(&new).and_then(|number| session.edit(&edit.run(number), Some(gesture)).map_err(refused));
         let outcome = outcome.map_err(|sentence| with_percent(sentence, &new));
         text.set(new);
         match outcome {
@@ -101,7 +102,7 @@ pub fn NumberInput(
                 wrong.set(true);
                 error.set(Some(sentence));
                 // It was in the document before, so it is not refused now.
-                let _ = session.edit(&edit(began), Some(gesture));
+                let _ = session.edit(&edit.run(began), Some(gesture));
             }
         }
     };
@@ -118,7 +119,7 @@ pub fn NumberInput(
             event.stop_propagation();
             righted();
             // The number itself: what is shown of it may be rounded. It was in the document before.
-            let _ = session.edit(&edit(began), Some(gesture));
+            let _ = session.edit(&edit.run(began), Some(gesture));
             text.set(show(began));
             start.set_value(None);
             return;
@@ -132,7 +133,8 @@ pub fn NumberInput(
         }
         let Some(now) = value.get_untracked() else { return };
         event.prevent_default();
-        let step = step_in(unit) * crate::components::sheet::key_step(event.shift_key(), event.alt_key());
+        let step = if form.is_some() { 1.0 } else { step_in(unit) }
+            * crate::components::sheet::key_step(event.shift_key(), event.alt_key());
         typed(nudged(form, now, if up { step } else { -step }));
     };
     view! {

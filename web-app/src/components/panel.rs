@@ -10,6 +10,7 @@ use super::{
 };
 use crate::{
     app::session,
+    effects::focus,
     session::{Tab, whole_car},
 };
 
@@ -33,7 +34,10 @@ pub fn Panel() -> impl IntoView {
                 aria-controls=format!("panel-{name}")
                 aria-selected=move || (open.get() == tab).to_string()
                 tabindex=move || if open.get() == tab { "0" } else { "-1" }
-                on:click=move |_| open.set(tab)
+                on:click=move |event| {
+                    open.set(tab);
+                    show(&event);
+                }
             >
                 {tab.label()}
             </button>
@@ -73,6 +77,14 @@ pub fn Panel() -> impl IntoView {
             <TabPanel tab=Tab::Matters><Sensitivity /></TabPanel>
             <TabPanel tab=Tab::WholeCar><WholeCar /></TabPanel>
         </section>
+    }
+}
+
+/// Where little of the panel is in sight, its tabs go to the top of what scrolls: who opens it wants to see it.
+fn show(event: &ev::MouseEvent) {
+    let button = event.target().and_then(|target| target.dyn_into::<HtmlElement>().ok());
+    if let Some(panel) = button.and_then(|button| button.closest(".panel").ok().flatten()) {
+        request_animation_frame(move || focus::bring(&panel, &panel));
     }
 }
 

@@ -3,7 +3,7 @@
 pub mod head;
 pub mod paste;
 
-use geometry_core::setup::Axle;
+use geometry_core::setup::{Axle, Corner, RACK_DIRECTION};
 use leptos::prelude::*;
 
 use self::{head::Head, paste::Paste};
@@ -202,7 +202,49 @@ fn Member(axle: Axle, member: MemberPath, id: String, steers: bool) -> impl Into
             </header>
             <FieldError error=error />
             {member.points().into_iter().map(|path| view! { <PointRow axle=axle path=path /> }).collect_view()}
+            {steers.then(|| view! { <RackDirection axle=axle /> })}
         </section>
+    }
+}
+
+/// Where the rack, or what is in its place, takes the inboard end of the link that steers.
+#[component]
+fn RackDirection(axle: Axle) -> impl IntoView {
+    let session = session();
+    let error = RwSignal::new(None::<String>);
+    let direction = move |corner: Option<&Corner>| {
+        corner.and_then(|corner| corner.rack_direction).unwrap_or(RACK_DIRECTION)
+    };
+    let fields = Coordinate::ALL.into_iter().map(|coordinate| {
+        let value = Signal::derive(move || {
+            session.corner.with(|corner| Some(coordinate.of(direction(corner.as_ref()))))
+        });
+        let edit = Callback::new(move |value: Option<f64>| {
+            let mut new = session.corner.with_untracked(|corner| direction(corner.as_ref()));
+            // An empty field never gets here.
+            *coordinate.of_mut(&mut new) = value.unwrap_or(f64::NAN);
+            Edit::SetRackDirection { axle, direction: (new != RACK_DIRECTION).then_some(new) }
+        });
+        let letter = coordinate.letter();
+        view! {
+            <NumberInput
+                label=format!("rack moves along, {letter}")
+                name=format!("rack_direction.{letter}")
+                value=value
+                edit=edit
+                error=error
+            />
+        }
+    });
+    view! {
+        <div
+            class="point-row"
+            title="x forward, y left, z up, whatever the table counts in; 0, 1, 0 is straight across the car"
+        >
+            <span class="name">"rack moves along"</span>
+            {fields.collect_view()}
+            <FieldError error=error />
+        </div>
     }
 }
 
@@ -331,7 +373,7 @@ fn PointRow(axle: Axle, path: PointPath) -> impl IntoView {
                 name=format!("{}.{letter}", path.path())
                 value=value
                 // An empty cell never gets here: the field is not optional.
-                edit=move |value| Edit::SetCoordinate { axle, path, coordinate, value: value.unwrap_or(f64::NAN) }
+                edit={move |value: Option<f64>| Edit::SetCoordinate { axle, path, coordinate, value: value.unwrap_or(f64::NAN) }}
                 error=error
                 cell=Cell { form, column: letter, block }
             />

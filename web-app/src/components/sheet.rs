@@ -53,7 +53,7 @@ pub fn SheetView() -> impl IntoView {
         let (width, height) = size.get();
         Sheet::new(session.frame.get(), width, height, crate::view::PanZoom::default())
     });
-    let hand = Hand::new(session, place);
+    let hand = Hand::new(session, place, sheet);
     // The other axle may stand elsewhere by another wheelbase: the sheet makes room for it.
     let wheelbase = Memo::new(move |_| session.document().with(|document| document.vehicle.wheelbase));
     Effect::new(move |before: Option<Option<f64>>| {
@@ -212,7 +212,7 @@ fn First() -> impl IntoView {
     move || {
         first.get().then(|| {
             view! {
-                <p class="first" data-said="first">"A car’s suspension corner from its pivots: drag a joint, or choose a layout."</p>
+                <p class="first" data-said="first">"Drag a joint or choose a layout: a car’s suspension corner from its pivots."</p>
             }
         })
     }

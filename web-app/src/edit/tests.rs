@@ -397,7 +397,6 @@ fn brakes_and_drive_are_chosen_and_a_right_corner_goes_with_its_axle() {
     assert_eq!(applied(&both, &[Edit::MirrorRight { axle: FRONT }]), example());
     let corner = Box::new(front(&example()));
     assert_eq!(applied(&both, &[Edit::ReplaceCorner { axle: FRONT, corner }]), example());
-    assert_eq!(applied(&both, &[Edit::RemoveCorner { axle: FRONT }]).front_right, None);
     let camber = Edit::SetNumber { field: NumberField::Camber(FRONT), value: Some(-2.0) };
     assert_eq!(applied(&both, &[camber]).front_right, both.front_right);
 }
@@ -468,7 +467,6 @@ fn a_change_of_a_right_corner_that_is_not_there_or_of_more_than_it_is_refused() 
     let both = applied(&example(), &[Edit::DescribeRight { axle: FRONT }]);
     for edit in [
         Edit::SetNumber { field: NumberField::Mass, value: None },
-        Edit::RemoveCorner { axle: FRONT },
         Edit::SetBrakes { axle: Axle::Rear, brakes: Brakes::Inboard },
         Edit::ReplaceDocument(Box::new(example())),
         on_right(Edit::AddUnsprung { axle: FRONT }),
@@ -485,10 +483,9 @@ fn a_change_of_a_right_corner_that_is_not_there_or_of_more_than_it_is_refused() 
 
 #[test]
 fn corners_and_documents_are_replaced_whole() {
-    let remove = |axle| Edit::RemoveCorner { axle };
-    let rear_only = applied(&example(), &[remove(FRONT)]);
-    assert!(remove(Axle::Rear).apply(&rear_only).is_err());
-    let error = remove(FRONT).apply(&rear_only).expect_err("none");
+    let mut rear_only = example();
+    rear_only.front = None;
+    let error = Edit::AddUnsprung { axle: FRONT }.apply(&rear_only).expect_err("none");
     assert_eq!(error.to_string(), "front: the setup describes no front corner; add one first");
     let corner = Box::new(front(&example()));
     assert_eq!(applied(&rear_only, &[Edit::ReplaceCorner { axle: FRONT, corner }]), example());
@@ -545,7 +542,6 @@ fn any_edit() -> impl Strategy<Value = Edit> {
         (axle(), part()).prop_map(|(axle, part)| Edit::RemovePart { axle, part }),
         (axle(), part(), "[a-c]").prop_map(|(axle, part, on)| Edit::SetCarrier { axle, part, on }),
         (axle(), proptest::option::of(0..6_usize)).prop_map(|(axle, link)| Edit::SetSteers { axle, link }),
-        axle().prop_map(|axle| Edit::RemoveCorner { axle }),
         (axle(), any::<f64>()).prop_map(|(axle, value)| Edit::SetNumber {
             field: NumberField::SpringRate(axle),
             value: Some(value)

@@ -16,10 +16,13 @@ pub fn clear_fragment() {
     let _ = history.replace_state_with_url(&wasm_bindgen::JsValue::NULL, "", Some(bare));
 }
 
-/// The page's own address with another fragment.
+/// The page's own address with another fragment, and whether others can follow it. Of a page that is a file it is
+/// the file's name: where the file lies is nobody's business, and leads nowhere from elsewhere.
 #[must_use]
-pub fn with_fragment(fragment: &str) -> String {
+pub fn with_fragment(fragment: &str) -> (String, bool) {
     let address = web_sys::window().and_then(|window| window.location().href().ok()).unwrap_or_default();
     let bare = address.split('#').next().unwrap_or_default();
-    format!("{bare}{fragment}")
+    let is_file = bare.starts_with("file:");
+    let shown = if is_file { bare.rsplit('/').next().unwrap_or_default() } else { bare };
+    (format!("{shown}{fragment}"), !is_file)
 }

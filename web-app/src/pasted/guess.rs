@@ -12,8 +12,8 @@ const WORDS: [(&str, &[&str]); 14] = [
     ("ball", &["ball", "balljoint", "bj", "ubj", "lbj"]),
     ("front", &["front", "forward", "fwd", "fore", "fr"]),
     ("rear", &["rear", "rearward", "aft", "back", "rr"]),
-    ("inner", &["inner", "inboard", "inside", "chassis", "body"]),
-    ("outer", &["outer", "outboard", "outside", "upright", "knuckle"]),
+    ("inner", &["inner", "inboard", "inside", "in", "chassis", "body"]),
+    ("outer", &["outer", "outboard", "outside", "out", "upright", "knuckle"]),
     ("tie", &["tie", "tierod", "track", "trackrod", "steering"]),
     ("toe", &["toe", "toelink"]),
     ("strut", &["strut"]),
@@ -21,6 +21,9 @@ const WORDS: [(&str, &[&str]); 14] = [
     ("damper", &["damper", "shock", "absorber"]),
     ("wheel", &["wheel", "hub"]),
 ];
+
+/// Of these words, those that tell where something is and nothing of what it is.
+const PLACES: [&str; 6] = ["upper", "lower", "front", "rear", "inner", "outer"];
 
 /// Words that tell no point from another.
 const IDLE: [&str; 15] = [
@@ -55,12 +58,13 @@ pub(super) fn guesses(names: &[&str], targets: &[Target]) -> Vec<Option<usize>> 
     likely.iter().map(|one| one.filter(is_best).map(|(_, number)| number)).collect()
 }
 
-/// More is likelier; zero where at least two words are not shared.
+/// More is likelier; zero where fewer than two words are shared, but for a name of one word that tells what it is.
 fn score(name: &[String], target: &[String]) -> i32 {
     let shared = name.iter().filter(|word| target.contains(word)).count();
+    let telling = shared == 1 && matches!(name, [word] if !PLACES.contains(&word.as_str()));
     let [shared, name, target] =
         [shared, name.len(), target.len()].map(|count| i32::try_from(count).unwrap_or(i32::MAX));
-    if shared < 2 { 0 } else { 4 * shared - name - target }
+    if shared < 2 && !telling { 0 } else { (4 * shared - name - target).max(i32::from(telling)) }
 }
 
 /// A name's words in the words of this place.
@@ -132,6 +136,17 @@ mod tests {
         ] {
             assert_eq!(meant(&corner, &[name]), [Some(point.to_owned())], "{name}");
         }
+    }
+
+    #[test]
+    fn one_word_is_enough_where_it_tells_what_a_point_is_and_there_is_one() {
+        let corner = Preset::Strut.corner(Axle::Front, 2640.0);
+        for (name, point) in [("ball joint", "lower-arm, ball joint"), ("hub", "wheel centre")] {
+            assert_eq!(meant(&corner, &[name]), [Some(point.to_owned())], "{name}");
+        }
+        assert_eq!(meant(&corner, &["front"]), [None], "where it is and not what");
+        let corner = Preset::FiveLinks.corner(Axle::Rear, 2640.0);
+        assert_eq!(meant(&corner, &["toe link in"]), [Some("toe-link, inboard".to_owned())]);
     }
 
     #[test]

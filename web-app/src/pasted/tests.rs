@@ -140,6 +140,11 @@ fn what_cannot_be_read_says_why_and_keeps_the_place_of_the_rest() {
         ("wheel centre\tabove\tthe\tground", "1: “above” is not a number"),
         ("drop link, other end\t1\t2\t3\n1\t2\t3", "2: the table has no more points"),
         ("nothing here", "1: no point is called “nothing here”"),
+        ("toe link in\t-240\t33O\t265", "1: no point is called “toe link in”, and “33O” is not a number"),
+        (
+            "toe link in\t-240\t330",
+            "1: no point is called “toe link in”, and “toe link in” has 2 of 3 numbers",
+        ),
         ("1\n?\n3", "2: “?” is not a number"),
         ("wheel centre\t\t\t", "1: there are no numbers in it"),
     ] {

@@ -17,7 +17,7 @@ use super::{Session, Trust, at_rest, set_changed};
 use crate::{
     describe,
     edit::Edit,
-    numbers::{DecimalMark, shows_zero},
+    numbers::{DecimalMark, round_to, shows_zero},
 };
 
 /// How long nothing may have moved before the table follows.
@@ -194,7 +194,7 @@ impl Session {
         }
         let Some(corner) = self.corner.get_untracked() else { return };
         let axle = self.axle.get_untracked();
-        match parameter.apply(&corner, Side::Left, amount) {
+        match altered(&corner, parameter, amount) {
             Ok(altered) => {
                 let told = describe::sensitivity::altered(parameter, amount, &corner, &altered);
                 let edit = Edit::AlterCorner { axle, corner: Box::new(altered) };
@@ -259,7 +259,7 @@ pub fn answers(inputs: &Inputs, found: &Sensitivity, quantity: Quantity, wanted:
 /// # Errors
 /// Why the corner cannot be altered so.
 pub fn foretold(inputs: &Inputs, parameter: Parameter, amount: f64) -> Result<Vec<Change>, String> {
-    let altered = parameter.apply(&inputs.corner, Side::Left, amount).map_err(|error| error.to_string())?;
+    let altered = altered(&inputs.corner, parameter, amount).map_err(|error| error.to_string())?;
     let unread = || "the wheel does not come to where it stands now".to_owned();
     let before = read(&inputs.corner, inputs).ok_or_else(unread)?;
     let after = read(&altered, inputs).ok_or_else(unread)?;
@@ -271,6 +271,33 @@ pub fn foretold(inputs: &Inputs, parameter: Parameter, amount: f64) -> Result<Ve
         (is_shown || TOLD.contains(&quantity)).then_some(Change { quantity, after, by })
     };
     Ok(Quantity::ALL.into_iter().filter_map(change).collect())
+}
+
+/// A corner with an adjustment made, without digits that nobody sets: what it changes is taken to a micrometre and a
+/// ten-thousandth of a degree.
+///
+/// # Errors
+/// Those of [`Parameter::apply`].
+pub fn altered(corner: &Corner, parameter: Parameter, amount: f64) -> Result<Corner, SensitivityError> {
+    let mut altered = parameter.apply(corner, Side::Left, amount)?;
+    for ((_, new), (_, old)) in altered.points_mut().into_iter().zip(corner.points()) {
+        for (new, old) in new.iter_mut().zip(old) {
+            if *new != old {
+                *new = round_to(*new, 3);
+            }
+        }
+    }
+    let (wheel, before) = (&mut altered.wheel, &corner.wheel);
+    for (new, old, decimals) in [
+        (&mut wheel.loaded_radius, before.loaded_radius, 3),
+        (&mut wheel.camber, before.camber, 4),
+        (&mut wheel.toe, before.toe, 4),
+    ] {
+        if *new != old {
+            *new = round_to(*new, decimals);
+        }
+    }
+    Ok(altered)
 }
 
 fn read(corner: &Corner, inputs: &Inputs) -> Option<Readings> {
@@ -334,7 +361,11 @@ mod tests {
             let changes = foretold(&inputs, parameter, 1.5).expect("so little is possible");
             assert!(TOLD.iter().all(|told| changes.iter().any(|change| change.quantity == *told)));
             // The page's own way there: the setup is altered, and its corner solved where it stands.
-            let altered = parameter.apply(&inputs.corner, Side::Left, 1.5).expect("so little is possible");
+            let altered = altered(&inputs.corner, parameter, 1.5).expect("so little is possible");
+            let exact = parameter.apply(&inputs.corner, Side::Left, 1.5).expect("so little is possible");
+            for ((_, point), (_, exact)) in altered.points().into_iter().zip(exact.points()) {
+                assert!((0..3).all(|i| (point[i] - exact[i]).abs() <= 5.01e-4), "{point:?} {exact:?}");
+            }
             let edit = Edit::AlterCorner { axle: Axle::Front, corner: Box::new(altered) };
             let [before, after] =
                 [example(), edit.apply(&example()).expect("it is a setup")].map(|document| {

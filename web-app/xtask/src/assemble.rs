@@ -132,8 +132,10 @@ fn packed(whole: &[u8]) -> Result<Vec<u8>, String> {
     let pack = || {
         let size = whole.len() as u64;
         let mut options = LzmaOptions::with_preset(STRENGTH);
-        // WebAssembly is not aligned to anything, and says much by the byte before.
-        (options.lc, options.pb) = (4, 0);
+        // WebAssembly is not aligned to anything, and says much by the byte before. The longest matches are looked
+        // for, and as far back as still made it smaller when it was tried.
+        (options.lc, options.pb) = (5, 0);
+        (options.nice_len, options.depth_limit) = (273, 1000);
         let mut writer = LzmaWriter::new_use_header(Vec::new(), &options, Some(size))?;
         writer.write_all(whole)?;
         writer.finish()

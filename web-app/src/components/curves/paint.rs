@@ -193,6 +193,7 @@ pub(super) fn theme() -> Theme {
         paper: colour("--paper", RGBColor(255, 255, 255)),
         ink: colour("--ink", RGBColor(30, 30, 30)),
         soft: colour("--soft", RGBColor(90, 90, 90)),
+        beneath: colour("--beneath", RGBColor(138, 109, 47)),
         faint: colour("--faint", RGBColor(220, 220, 220)),
         curve: colour("--steering", RGBColor(0, 114, 178)),
         other: colour("--front", RGBColor(176, 74, 0)),

@@ -2,13 +2,14 @@
 
 use std::sync::Arc;
 
-use geometry_core::setup::{Axle, Side};
+use geometry_core::setup::{self, Axle, Side};
 use leptos::{html, prelude::*};
 
 use super::head::Conventions;
 use crate::{
     app::session,
     components::number_input::FieldError,
+    describe,
     edit::{Coordinate, Edit, PointPath},
     effects::focus,
     lengths::{Convention, Measure},
@@ -130,14 +131,17 @@ fn Inside(paste: Paste, session: Session) -> impl IntoView {
             return;
         };
         let many = points.len();
+        let paths: Vec<PointPath> = points.iter().map(|(path, _)| *path).collect();
         let edit = Edit::SetPoints { axle: session.axle.get_untracked(), points };
         match session.edit(&edit, None) {
             Ok(()) => {
                 paste.open.set(false);
+                // The points of another car need not be where those before them were.
+                session.fit();
                 session.tell(format!(
                     "{} pasted; undo brings the old numbers back.{}",
                     counted(many),
-                    unpasted(session)
+                    unpasted(session, &paths)
                 ));
             }
             Err(error) => paste.refused.set(Some(session.refusal(&error))),
@@ -204,14 +208,27 @@ fn Inside(paste: Paste, session: Session) -> impl IntoView {
 }
 
 /// What a block of points leaves as it was, which may be a layout's or another car's.
-fn unpasted(session: Session) -> String {
+fn unpasted(session: Session, pasted: &[PointPath]) -> String {
+    let title = session.document().with_untracked(|document| document.title.clone());
+    let title =
+        if title == setup::example().title { format!("the title “{title}”, ") } else { String::new() };
     session.corner.with_untracked(|corner| {
         let Some(corner) = corner else { return String::new() };
         let wheel = &corner.wheel;
+        let left: Vec<String> = PointPath::all(corner)
+            .into_iter()
+            .filter(|path| !pasted.contains(path))
+            .map(|path| describe::point_name(path, corner))
+            .collect();
+        let points = match left.len() {
+            0 => String::new(),
+            1..=6 => format!("the points {}; ", left.join("; ")),
+            more => format!("{more} points, among them {}; ", left[..4].join("; ")),
+        };
         let rate = corner.spring.as_ref().and_then(|spring| spring.rate);
         let rate = rate.map(|rate| format!(", spring rate {} N/mm", format_number(rate, 1))).unwrap_or_default();
         format!(
-            " As before are loaded radius {} mm, camber {}°, toe {}°{rate}: they are under Car and wheel and below the points.",
+            " As before are {title}{points}loaded radius {} mm, camber {}°, toe {}°{rate}: they are under Car and wheel and below the points.",
             format_number(wheel.loaded_radius, 1),
             format_number(wheel.camber, 2),
             format_number(wheel.toe, 2)

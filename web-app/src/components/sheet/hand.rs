@@ -3,8 +3,12 @@
 use leptos::{html, prelude::*};
 use web_sys::{KeyboardEvent, PointerEvent, TouchEvent, WheelEvent};
 
-use super::{capture, pixel};
-use crate::{edit::PointPath, session::Session, view::PanZoom};
+use super::{capture, pixel, touched};
+use crate::{
+    edit::PointPath,
+    session::Session,
+    view::{PanZoom, Sheet, View},
+};
 
 /// Pixels that an arrow key moves the sheet by; with Shift ten times as far.
 const STEP: f64 = 20.0;
@@ -19,6 +23,7 @@ type Pointer = (i32, [f64; 2]);
 pub struct Hand {
     session: Session,
     place: NodeRef<html::Div>,
+    sheet: Memo<Sheet>,
     /// In the order in which they came; more than two fingers mean no more than two.
     pointers: StoredValue<Vec<Pointer>>,
     /// The pointer that holds a point of the drawing.
@@ -29,10 +34,11 @@ pub struct Hand {
 
 impl Hand {
     /// A hand over the sheet that stands at a place.
-    pub fn new(session: Session, place: NodeRef<html::Div>) -> Self {
+    pub fn new(session: Session, place: NodeRef<html::Div>, sheet: Memo<Sheet>) -> Self {
         Self {
             session,
             place,
+            sheet,
             pointers: StoredValue::new(Vec::new()),
             held: StoredValue::new(None),
             before: StoredValue::new(None),
@@ -182,9 +188,17 @@ impl Hand {
         event.prevent_default();
     }
 
-    /// Zooms about the middle of the sheet.
+    /// Zooms about the point touched last, or the wheel's centre, in the front view; about the middle of the sheet
+    /// where that view does not reach to it.
     pub fn zoom(&self, factor: f64) {
-        self.session.pan_zoom.update(|view| *view = view.zoomed(factor, [0.0, 0.0]));
+        let sheet = self.sheet.get_untracked();
+        let centre = || self.session.placed.get()?.at(PointPath::WheelCentre);
+        let point = untrack(|| touched(self.session).map(|(point, _)| point).or_else(centre));
+        let pixel = point.map(|point| sheet.project(View::Front, &point));
+        let pixel = pixel.filter(|pixel| sheet.pane(View::Front).holds(*pixel));
+        let [x, y] = pixel.unwrap_or_else(|| sheet.middle());
+        let middle = sheet.middle();
+        self.session.pan_zoom.update(|view| *view = view.zoomed(factor, [x - middle[0], y - middle[1]]));
     }
 
     /// A pixel of the window, from the middle of the sheet.

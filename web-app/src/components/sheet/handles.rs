@@ -3,7 +3,7 @@
 //! One signal holds where they all are, and their group hears for them: a drag moves one of
 //! some fifty, and a signal and a listener for each would cost more than drawing them.
 
-use std::borrow::Cow;
+use std::{borrow::Cow, cmp::Reverse};
 
 use geometry_core::{
     Vec3,
@@ -35,6 +35,9 @@ pub fn key_step(shift: bool, alt: bool) -> f64 {
         _ => 1.0,
     }
 }
+
+/// Pixels: a point is taken by its middle and by so much around it.
+const REACH: f64 = 10.0;
 
 /// A point in one view.
 #[derive(Debug, Clone, PartialEq)]
@@ -110,7 +113,7 @@ impl Standing {
     fn make(&mut self, group: &Element, handles: &[Handle], same: usize) {
         let focused = document().active_element();
         let focused = focused.and_then(|element| element.get_attribute("data-handle"));
-        let circle = "<circle r=\"10\" role=\"slider\"><title></title></circle>";
+        let circle = format!("<circle r=\"{REACH}\" role=\"slider\"><title></title></circle>");
         for element in self.elements.drain(same..) {
             element.remove();
         }
@@ -181,6 +184,8 @@ impl Dragging {
             return;
         }
         event.stop_propagation();
+        // The browser would give it to the one on top.
+        focus::element(&element);
         capture(event, Some(element.into()));
         self.session.select_on(handle.side, handle.path);
         self.drag.set_value(Some(Drag {
@@ -271,10 +276,28 @@ pub fn Handles(
         let design = design(session, found.side, found.path)?;
         Some((found, design, element))
     };
+    // Circles lie over one another: what is meant is the nearest, and of those in one place the one touched last.
+    let meant = move |event: &PointerEvent| {
+        let (under, point, element) = touched(event)?;
+        let (middle, circle) = (under.at?, element.get_bounding_client_rect());
+        let [x, y] = pixel(event);
+        let at = [
+            middle[0] + x - circle.left() - circle.width() / 2.0,
+            middle[1] + y - circle.top() - circle.height() / 2.0,
+        ];
+        let Some(place) = handles.with_untracked(|handles| nearest(handles, under.view, at)) else {
+            // On the rim of its circle.
+            return Some((under, point, element));
+        };
+        let handle = handles.with_untracked(|handles| handles.get(place).cloned())?;
+        let element = standing.with_value(|standing| standing.elements.get(place).cloned())?;
+        let point = design(session, handle.side, handle.path)?;
+        Some((handle, point, element))
+    };
     let dragging = Dragging { session, sheet, hand, drag: StoredValue::new(None) };
     let start = move |event: PointerEvent| {
         if event.button() == 0
-            && let Some((handle, design, element)) = touched(&event)
+            && let Some((handle, design, element)) = meant(&event)
         {
             dragging.start(&event, &handle, design, element);
         }
@@ -308,6 +331,7 @@ pub fn Handles(
         <g
             node_ref=place
             on:pointerdown=start
+            on:mousedown=move |event| event.prevent_default()
             on:pointermove=move |event| dragging.moved(&event)
             on:pointerup=move |event| dragging.end(&event)
             on:pointercancel=move |event| dragging.end(&event)
@@ -316,6 +340,19 @@ pub fn Handles(
             on:focusin=focused
         ></g>
     }
+}
+
+/// The point that a pointer in a view means.
+fn nearest(handles: &[Handle], view: View, [x, y]: [f64; 2]) -> Option<usize> {
+    let away = |(place, handle): (usize, &Handle)| {
+        let at = handle.at.filter(|_| handle.view == view)?;
+        let away = (at[0] - x).hypot(at[1] - y);
+        // Half pixels: nobody means less.
+        (away <= REACH).then_some(((2.0 * away).round(), !handle.selected, Reverse(place)))
+    };
+    let found = handles.iter().enumerate().filter_map(away);
+    let found = found.min_by(|a, b| a.0.total_cmp(&b.0).then_with(|| (a.1, a.2).cmp(&(b.1, b.2))));
+    found.map(|(_, _, Reverse(place))| place)
 }
 
 /// The points of the corner shown, view by view, then those of the right one that is shown with it.
