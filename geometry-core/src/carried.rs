@@ -259,18 +259,12 @@ struct LedAt {
 }
 
 impl Led {
-    /// The joint turns to where the rod has its length: with d from foot to the carried joint,
-    /// |arm|² + |d|² − 2 d·(arm cos θ + across sin θ) = rod², the side of dead centre kept.
+    /// The joint turns to where the rod has its length.
     fn at(&self, knuckle: &Knuckle) -> LedAt {
         let carried = self.carried.at(knuckle);
         let d = carried.point - self.foot;
         let across = self.axis.cross(&self.arm);
-        let (a, b) = (d.dot(&self.arm), d.dot(&across));
-        let c = (self.arm.norm_squared() + d.norm_squared() - self.square) / 2.0;
-        let square = a * a + b * b;
-        // It is b in the design position, where c is a; no number where the rod does not reach.
-        let root = sqrt(square - c * c) * if self.positive { 1.0 } else { -1.0 };
-        let (cosine, sine) = ((a * c + b * root) / square, (b * c - a * root) / square);
+        let [cosine, sine] = led_turn(&d, &self.arm, &across, self.square, self.positive);
         let joint = cosine * self.arm + sine * across;
         let along = d - joint;
         let row = along / along.dot(&self.axis.cross(&joint));
@@ -287,8 +281,7 @@ impl Led {
 
     /// A vector of the led part, turned with it.
     fn turned(&self, vector: &Vec3, cosine: f64, sine: f64) -> Vec3 {
-        let along = self.axis.dot(vector) * self.axis;
-        along + cosine * (vector - along) + sine * self.axis.cross(vector)
+        turned(&self.axis, vector, cosine, sine)
     }
 
     fn rod(&self, knuckle: &Knuckle) -> Option<Rod> {
@@ -313,6 +306,25 @@ impl Led {
     pub(crate) fn pull_back(&self, position: &Position, moment: f64) -> Wrench {
         self.carried.pull_back(position, &(moment * self.at(&position.knuckle()).row))
     }
+}
+
+/// Cosine and sine of the turn of a led part with which its rod has the length of which `square` is the square. With d
+/// from the foot to the carried joint, and the arm from the foot to the rod's joint on the part at rest:
+/// |arm|² + |d|² − 2 d·(arm cos θ + across sin θ) = rod². The side of dead centre is kept: `positive` is the sign of
+/// d·across at rest. No numbers where the rod does not reach.
+pub(crate) fn led_turn(d: &Vec3, arm: &Vec3, across: &Vec3, square: f64, positive: bool) -> [f64; 2] {
+    let (a, b) = (d.dot(arm), d.dot(across));
+    let c = (arm.norm_squared() + d.norm_squared() - square) / 2.0;
+    let size = a * a + b * b;
+    // It is b in the design position, where c is a.
+    let root = sqrt(size - c * c) * if positive { 1.0 } else { -1.0 };
+    [(a * c + b * root) / size, (b * c - a * root) / size]
+}
+
+/// A vector turned about a unit vector.
+pub(crate) fn turned(axis: &Vec3, vector: &Vec3, cosine: f64, sine: f64) -> Vec3 {
+    let along = axis.dot(vector) * axis;
+    along + cosine * (vector - along) + sine * axis.cross(vector)
 }
 
 impl Turning {
@@ -367,13 +379,13 @@ impl Turning {
 /// The smallest rotation that takes one unit vector to another (Rodrigues' formula with
 /// the axis old × new and no trigonometry: x c + w × x + w (w·x)/(1 + c)). Not defined
 /// for opposite vectors, where the quotient is not finite and the caller drops it.
-struct SmallestTurn<'a> {
-    old: &'a Vec3,
-    new: Vec3,
+pub(crate) struct SmallestTurn<'a> {
+    pub(crate) old: &'a Vec3,
+    pub(crate) new: Vec3,
 }
 
 impl SmallestTurn<'_> {
-    fn apply(&self, x: &Vec3) -> Vec3 {
+    pub(crate) fn apply(&self, x: &Vec3) -> Vec3 {
         let (c, w) = (self.old.dot(&self.new), self.old.cross(&self.new));
         c * x + w.cross(x) + (w.dot(x) / (1.0 + c)) * w
     }

@@ -139,7 +139,7 @@ pub struct Reader<'a> {
 /// A spring or torsion bar in the design position.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Preload {
-    /// Length, mm; of a torsion bar nothing.
+    /// Length, mm; 0 of a torsion bar, whose twist counts from the design position.
     length: f64,
     /// Shortening or turning per mm of travel, mm or rad.
     ratio: f64,

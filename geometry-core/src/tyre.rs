@@ -26,8 +26,8 @@ const RIM_DIAMETERS: [f64; 15] =
 /// mm per inch.
 const INCH: f64 = 25.4;
 
-/// Loaded radius over the radius without load: 0.96 (common practice; a page on rolling
-/// circumference works P215/65R15 with it). Real tyres differ by a few hundredths with
+/// Loaded radius over the radius without load: 0.96 (common practice; mechguru.com's page on
+/// rolling circumference works P215/65R15 with it). Real tyres differ by a few hundredths with
 /// load and pressure; a measured radius is better.
 pub const LOADED_SHARE: f64 = 0.96;
 

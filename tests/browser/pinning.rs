@@ -44,7 +44,7 @@ fn any_reading_joins_and_leaves_the_headline_up_to_eight_and_stays_after_a_reloa
         let page = Page::open(browser).await;
         becomes(&page, &USUAL).await;
         pin(&page, "spring_motion_ratio").await;
-        assert!(page.notice().await.contains("holds eight numbers"), "full");
+        assert!(page.notice().await.contains("holds 8 numbers"), "full");
         becomes(&page, &USUAL).await;
         // By key, out and in.
         page.browser.press("[data-pin=caster]", "Enter").await;

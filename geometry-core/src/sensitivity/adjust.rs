@@ -14,9 +14,10 @@ use crate::{
     bounds::{
         CLOSED, LARGEST_CORRECTION, LARGEST_ROUNDING, MOMENT_SCALE, MOST_EVALUATIONS, SAME_PLACE, SETTLED,
     },
+    carried::{SmallestTurn, led_turn, turned},
     closure::Constraint,
     elimination::{EquationRow, UNKNOWNS, reduce_pivoting},
-    float::{asin, atan2, norm, sqrt},
+    float::{asin, atan2, norm},
     linkage::spin_axis_of,
     screw::Twist,
     setup::{Arm, Corner, KNUCKLE, Link, Point, Side},
@@ -285,9 +286,8 @@ fn on_arm(was: &Arm, is: &Arm, point: Point) -> Point {
 fn on_link(was: &Link, is: &Link, point: Point) -> Point {
     let ends = |link: &Link| direction(&vector(link.inboard), &vector(link.outboard));
     let (Some(old), Some(new)) = (ends(was), ends(is)) else { return point };
-    let x = vector(point) - vector(was.inboard);
-    let (c, w) = (old.dot(&new), old.cross(&new));
-    (vector(is.inboard) + c * x + w.cross(&x) + (w.dot(&x) / (1.0 + c)) * w).into()
+    let turn = SmallestTurn { old: &old, new };
+    (vector(is.inboard) + turn.apply(&(vector(point) - vector(was.inboard)))).into()
 }
 
 /// How far a part turns about a line of the body when the rod that leads it has moved.
@@ -299,28 +299,22 @@ struct Turn {
 }
 
 impl Turn {
-    /// |arm|² + |d|² − 2 d·(arm cos θ + across sin θ) = rod², with d from the foot to the
-    /// carried joint, on the old side of dead centre. Where the rod does not reach, what it
-    /// leads has no place: its numbers are not finite, which a linkage refuses.
+    /// By [`led_turn`]. Where the rod does not reach, what it leads has no place: its numbers are
+    /// not finite, which a linkage refuses.
     fn leading(axis: [Point; 2], joint: Point, was: Point, is: Point) -> Self {
         let ([first, second], joint, was, is) = (axis.map(vector), vector(joint), vector(was), vector(is));
         let axis = (second - first) / norm(&(second - first));
         let foot = first + (joint - first).dot(&axis) * axis;
         let arm = joint - foot;
         let across = axis.cross(&arm);
-        let side = if across.dot(&(was - joint)) < 0.0 { -1.0 } else { 1.0 };
-        let d = is - foot;
-        let (a, b) = (d.dot(&arm), d.dot(&across));
-        let c = (arm.norm_squared() + d.norm_squared() - (was - joint).norm_squared()) / 2.0;
-        let square = a * a + b * b;
-        let root = side * sqrt(square - c * c);
-        Self { foot, axis, cosine: (a * c + b * root) / square, sine: (b * c - a * root) / square }
+        let rod = was - joint;
+        let positive = across.dot(&rod) >= 0.0;
+        let [cosine, sine] = led_turn(&(is - foot), &arm, &across, rod.norm_squared(), positive);
+        Self { foot, axis, cosine, sine }
     }
 
     fn apply(&self, point: Point) -> Point {
         let from_foot = vector(point) - self.foot;
-        let along = self.axis.dot(&from_foot) * self.axis;
-        let turned = along + self.cosine * (from_foot - along) + self.sine * self.axis.cross(&from_foot);
-        (self.foot + turned).into()
+        (self.foot + turned(&self.axis, &from_foot, self.cosine, self.sine)).into()
     }
 }

@@ -144,8 +144,9 @@ pub struct Full;
 
 impl std::fmt::Display for Full {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str(
-            "The headline holds eight numbers and is full: take one out by its star before another goes in.",
+        write!(
+            f,
+            "The headline holds {MOST} numbers and is full: take one out by its star before another goes in.",
         )
     }
 }

@@ -22,7 +22,7 @@ use crate::{
 const PATH_POSITIONS: u32 = 33;
 /// Seconds from one end to the other and back.
 const PERIOD: f64 = 6.0;
-/// Steps from one end to the other where motion is to be reduced, .
+/// Steps from one end to the other where motion is to be reduced.
 const STEPS: f64 = 8.0;
 
 /// What can be moved.
