@@ -469,6 +469,32 @@ fn a_scroll_that_begins_on_the_drawing_leaves_it_as_it_was() {
         browser.eval(&send("pointermove", -20)).await;
         browser.eval(&send("pointercancel", -20)).await;
         assert_eq!(page.place("front:spring.body").await, before);
+        // A joint is not moved by what the browser took for itself.
+        let taken = |kind: &str, down: i32| {
+            format!(
+                "(h => {{ const r = h.getBoundingClientRect(); h.setPointerCapture = () => {{}}; h.dispatchEvent(new \
+                 PointerEvent('{kind}', {{bubbles: true, cancelable: true, pointerType: 'touch', pointerId: 7, \
+                 isPrimary: true, button: 0, buttons: 1, clientX: r.x + r.width / 2, clientY: r.y + r.height / 2 + \
+                 {down}}})); }})(document.querySelector('[data-handle=\"front:spring.body\"]'))"
+            )
+        };
+        browser.eval(&taken("pointerdown", 0)).await;
+        // What touches a joint, and two fingers, scroll nothing; one finger on the paper does.
+        let scrolls = |onto: &str, fingers: &str| {
+            format!(
+                "(e => {{ const event = new Event('touchmove', {{bubbles: true, cancelable: true}}); \
+                 Object.defineProperty(event, 'touches', {{value: {{length: {fingers}}}}}); \
+                 return e.dispatchEvent(event); }})(document.querySelector('{onto}'))"
+            )
+        };
+        let joint = "[data-handle=\"front:spring.body\"]";
+        assert_eq!(browser.eval(&scrolls(joint, "1")).await, false);
+        browser.eval(&taken("pointermove", -15)).await;
+        browser.eval(&taken("pointercancel", 0)).await;
+        assert_eq!(page.place("front:spring.body").await, before);
+        assert!(!page.can_undo().await);
+        assert_eq!(browser.eval(&scrolls("[data-sheet]", "1")).await, true);
+        assert_eq!(browser.eval(&scrolls("[data-sheet]", "2")).await, false);
         // Zoomed in, the finger is the sheet's.
         page.press_on_sheet("=").await;
         assert_eq!(browser.eval(way).await, "none");

@@ -536,6 +536,21 @@ fn where_the_rack_moves_is_given_beside_the_link_that_steers() {
         leaning.front.as_mut().expect("a front").rack_direction = None;
         page.shows(Shown::of(&leaning, Axle::Front)).await;
         assert_eq!(document(&page).await, example());
+        // By the axes of the table, and of the right corner as the car has it.
+        page.write_as(Measure::Millimetre, Axes::Down).await;
+        assert_eq!(page.field("rack_direction.y").await, "\u{2212}1");
+        page.write_as(Measure::Millimetre, Axes::Up).await;
+        browser.choose("#panel-pivots [data-choice=right]", "separate").await;
+        browser.click("[data-side=right]").await;
+        let both = document(&page).await;
+        assert_eq!(page.field("rack_direction.y").await, "1");
+        page.type_into("rack_direction.y", "2").await;
+        page.type_into("rack_direction.y", "1").await;
+        assert_eq!(document(&page).await, both, "straight across goes without saying");
+        page.type_into("rack_direction.z", "0.1").await;
+        let mut expected = both.clone();
+        expected.front_right.as_mut().expect("a right corner").rack_direction = Some([0.0, 1.0, 0.1]);
+        assert_eq!(document(&page).await, expected);
         page.show_axle(Axle::Rear).await;
         assert_eq!(browser.count("[data-field='rack_direction.x']").await, 0, "no link steers there");
     });

@@ -242,3 +242,34 @@ fn a_right_corner_s_points_are_printed_on_the_right() {
         assert!(text.contains("|wheel centre|0.0|\u{2212}790.0|312.0"), "{text}");
     });
 }
+
+/// With a load chosen the sheet can be handed over: which member carries what, beside the note.
+#[test]
+fn what_the_members_carry_and_the_note_are_printed() {
+    browse(Look::default(), async |browser| {
+        let mut document = example();
+        document.note = "Measured on the lift. ".repeat(40);
+        let page = Page::open_link(browser.clone(), &encode(&document)).await;
+        on_paper(&browser, true).await;
+        let plain = async || written(&browser).await.replace('\u{a0}', " ");
+        let text = plain().await;
+        assert!(
+            !text.contains("Along the members") && text.contains("Note: Measured on the lift."),
+            "{text}"
+        );
+        assert!(text.contains(" …"), "as much of it as there is room for: {text}");
+        on_paper(&browser, false).await;
+        page.tab("forces").await;
+        let shown = browser.text("[data-force='links[1]']").await;
+        let shown = shown.replace('\u{a0}', " ");
+        on_paper(&browser, true).await;
+        let text = plain().await;
+        assert!(text.contains("Along the members") && text.contains("Joints: what each"), "{text}");
+        assert!(text.contains(&format!("lower-forward|{shown}")), "{shown}: {text}");
+        // Nothing runs over the frame.
+        let over = "[...document.querySelectorAll('.print-sheet text')].filter(e => { const r = e.getBoundingClientRect(), \
+                    f = document.querySelector('.print-sheet .frame').getBoundingClientRect(); \
+                    return r.bottom > f.bottom + 1 || r.right > f.right + 1; }).map(e => e.textContent).join('|')";
+        assert_eq!(browser.eval(over).await, "");
+    });
+}

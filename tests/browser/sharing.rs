@@ -212,9 +212,14 @@ fn a_link_of_a_file_is_pasted_onto_the_page() {
         // In a field it is that field's.
         browser.eval(&paste("[data-field=travel]", &shared_link)).await;
         page.shows(Shown::of(&example(), Axle::Front)).await;
-        browser.eval(&paste("body", &shared_link)).await;
-        page.shows(Shown::of(&shared(), Axle::Front)).await;
-        assert_eq!(page.field("title").await, TITLE);
+        for onto in ["body", "input[type=range]"] {
+            browser.eval(&paste(onto, &shared_link)).await;
+            page.shows(Shown::of(&shared(), Axle::Front)).await;
+            assert_eq!(page.field("title").await, TITLE);
+            page.undo().await;
+            page.shows(Shown::of(&example(), Axle::Front)).await;
+        }
+        page.redo().await;
         browser.eval(&paste("body", &shared_link[..shared_link.len() - 7])).await;
         assert!(page.notice().await.contains("cut or altered"));
         page.undo().await;

@@ -128,7 +128,7 @@ fn the_car_is_asked_and_a_wrong_text_stays_with_its_error() {
             page.paste_into(field, wrong).await;
             let errors = page.field_errors().await;
             assert!(errors.len() == 1 && errors[0].contains(why), "{field} {wrong}: {errors:?}");
-            assert!(errors[0].contains("still holds"), "{errors:?}");
+            assert!(errors[0].contains("earlier entry still counts"), "{errors:?}");
             assert!(page.is_wrong(field).await);
             // Kept while another tab is looked at; the numbers are the last good ones.
             page.tab("readings").await;

@@ -302,8 +302,10 @@ fn open_links(session: Session) {
         }
     });
     let pasted = window_event_listener(ev::paste, move |event| {
+        // In a field a text is that field's; a slider or a box to tick takes none.
         let in_field = event.target().is_some_and(|target| {
-            target.has_type::<HtmlInputElement>() || target.has_type::<HtmlTextAreaElement>()
+            let takes_text = |field: &HtmlInputElement| field.type_() == "text";
+            target.has_type::<HtmlTextAreaElement>() || target.dyn_ref().is_some_and(takes_text)
         });
         let text = event.clipboard_data().and_then(|data| data.get_data("text/plain").ok());
         if let Some(text) = text.filter(|text| !in_field && text.contains(sharing::PREFIX)) {

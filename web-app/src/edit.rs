@@ -377,8 +377,8 @@ fn on_right(document: &mut Document, axle: Axle, edit: &Edit) -> Result<(), Edit
     outcome?;
     *right_slot(document, axle) = image.map(|image| {
         let mut right = mirror_image(&image);
-        // What the document does not say stays unsaid.
-        if unsaid && right.rack_direction == Some(RACK_DIRECTION) {
+        // What the document does not say stays unsaid, and what is taken back is said no more.
+        if image.rack_direction.is_none() || unsaid && right.rack_direction == Some(RACK_DIRECTION) {
             right.rack_direction = None;
         }
         right

@@ -66,7 +66,7 @@ pub fn About(
             </p>
             <p>
                 "Axes after ISO 8855: x forward, y left, z up from the ground; the left corner is described, \
-                 and the right one is its mirror image unless it is described separately. The steering axis is that of the knuckle's motion when the rack moves and the spring keeps its length."
+                 and the right one is its mirror image unless it is described separately. The steering axis is that of the knuckle's motion when the rack moves and the spring keeps its length (a torsion bar its twist, where no coil spring does it)."
             </p>
             <h3>"Sources"</h3>
             <ul class="sources">{SOURCES.map(|(what, source)| view! { <li><b>{what}</b>": "{source}"."</li> }).into_iter().collect_view()}</ul>

@@ -209,7 +209,7 @@ fn Share() -> impl IntoView {
         let file = if leads_here {
             ""
         } else {
-            " This page is a file: who gets the link opens the page and pastes the link onto it."
+            " This page is a file, so the link is no web address: who gets it opens the page and pastes the link onto it, not into the address bar."
         };
         spawn_local(async move {
             if clipboard::copy(&address).await {
@@ -217,9 +217,9 @@ fn Share() -> impl IntoView {
                     "The link is on the clipboard; it holds the whole setup and what the sheet shows.{file}{own}{reference}"
                 ));
             } else {
-                session.tell(
-                    "This browser does not let the page copy; mark the link and copy it by hand.".into(),
-                );
+                session.tell(format!(
+                    "This browser does not let the page copy; mark the link and copy it by hand.{file}"
+                ));
             }
         });
     };

@@ -3,7 +3,7 @@
 pub mod head;
 pub mod paste;
 
-use geometry_core::setup::{Axle, Corner, RACK_DIRECTION};
+use geometry_core::setup::{Axle, RACK_DIRECTION, Side};
 use leptos::prelude::*;
 
 use self::{head::Head, paste::Paste};
@@ -207,23 +207,33 @@ fn Member(axle: Axle, member: MemberPath, id: String, steers: bool) -> impl Into
     }
 }
 
-/// Where the rack, or what is in its place, takes the inboard end of the link that steers.
+/// Where the rack, or what is in its place, takes the inboard end of the link that steers; by the axes of the table.
 #[component]
 fn RackDirection(axle: Axle) -> impl IntoView {
     let session = session();
     let error = RwSignal::new(None::<String>);
-    let direction = move |corner: Option<&Corner>| {
-        corner.and_then(|corner| corner.rack_direction).unwrap_or(RACK_DIRECTION)
+    // A right corner stands as its mirror image, in which a rack that goes to the left goes to the right.
+    let straight = move || match session.side.get() {
+        Side::Left => RACK_DIRECTION,
+        Side::Right => RACK_DIRECTION.map(|part| 0.0 - part),
+    };
+    let direction = move || {
+        let said = session.corner.with(|corner| corner.as_ref().and_then(|corner| corner.rack_direction));
+        said.unwrap_or_else(straight)
+    };
+    let turned = move |coordinate: Coordinate, value: f64| {
+        let form = session.convention.get().form(coordinate, session.side.get());
+        if form.flipped { 0.0 - value } else { value }
     };
     let fields = Coordinate::ALL.into_iter().map(|coordinate| {
-        let value = Signal::derive(move || {
-            session.corner.with(|corner| Some(coordinate.of(direction(corner.as_ref()))))
-        });
+        let value = Signal::derive(move || Some(turned(coordinate, coordinate.of(direction()))));
         let edit = Callback::new(move |value: Option<f64>| {
-            let mut new = session.corner.with_untracked(|corner| direction(corner.as_ref()));
-            // An empty field never gets here.
-            *coordinate.of_mut(&mut new) = value.unwrap_or(f64::NAN);
-            Edit::SetRackDirection { axle, direction: (new != RACK_DIRECTION).then_some(new) }
+            untrack(|| {
+                let mut new = direction();
+                // An empty field never gets here.
+                *coordinate.of_mut(&mut new) = turned(coordinate, value.unwrap_or(f64::NAN));
+                Edit::SetRackDirection { axle, direction: (new != straight()).then_some(new) }
+            })
         });
         let letter = coordinate.letter();
         view! {
@@ -237,10 +247,7 @@ fn RackDirection(axle: Axle) -> impl IntoView {
         }
     });
     view! {
-        <div
-            class="point-row"
-            title="x forward, y left, z up, whatever the table counts in; 0, 1, 0 is straight across the car"
-        >
+        <div class="point-row" title="Only where it points counts; 0 in x and z is straight across the car">
             <span class="name">"rack moves along"</span>
             {fields.collect_view()}
             <FieldError error=error />

@@ -132,7 +132,7 @@ pub fn OptionalNumber(
             />
             <span class="unit">{move || unit.get()}</span>
             {move || error.get().map(|text| view! {
-                <Fault text=format!("{text}. What was there before still holds.") />
+                <Fault text=format!("{text}. The earlier entry still counts.") />
             })}
         </div>
     }

@@ -231,7 +231,9 @@ fn carried(session: Session) -> Vec<Row> {
         reference: None,
         words: row.words.clone(),
     };
-    let groups = table.into_iter().flatten().take(2);
+    // What the body and the rack are pushed with is on the screen.
+    let printed = |group: &forces::Group| [forces::MEMBERS, forces::JOINTS].contains(&group.title);
+    let groups = table.into_iter().flatten().filter(printed);
     groups
         .flat_map(|group| {
             let rows: Vec<Row> = group.rows.iter().map(row).collect();
@@ -332,7 +334,7 @@ fn beside_reference(session: Session, quantity: Quantity, words: String) -> (Opt
             let words = words.strip_prefix("difference ").map_or_else(|| words.clone(), Into::into);
             (Some(bare(number)), words)
         }
-        (Some(number), _) => (Some(bare(number)), "only the reference".into()),
+        (Some(number), _) => (Some(describe::value(quantity, number)), "only the reference".into()),
         (None, Difference::ReferenceLacks(_)) => (None, difference.words(quantity)),
         (None, _) => (None, words),
     }

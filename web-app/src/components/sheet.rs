@@ -212,7 +212,7 @@ fn First() -> impl IntoView {
     move || {
         first.get().then(|| {
             view! {
-                <p class="first" data-said="first">"Drag a joint or choose a layout: a car’s suspension corner from its pivots."</p>
+                <p class="first" data-said="first">"Drag a joint, or choose a layout. A car’s suspension corner, computed from its pivots."</p>
             }
         })
     }

@@ -9,7 +9,10 @@ use super::{
 };
 use crate::{
     app::session,
-    describe::whole_car::{Answer, Cell, GROUPS, Of, Row, Rows},
+    describe::{
+        input::Why,
+        whole_car::{Answer, Cell, GROUPS, Of, Row, Rows},
+    },
     numbers::{DecimalMark, field_text, format_number},
     session::whole_car::{self, LONGITUDINAL},
 };
@@ -176,6 +179,11 @@ fn show(cell: Cell, of_car: bool) -> AnyView {
         Cell::Number { text, words, .. } => {
             let words = (!words.is_empty()).then(|| view! { <span class="words">{words}</span> });
             view! { <span class="value">{text}</span> {words} }.into_any()
+        }
+        // A sentence is longer than what has to be given, and has nothing to press.
+        Cell::No(Why::Because(why)) => {
+            let title = why.clone();
+            view! { <span class="words because" title=title>{why}</span> }.into_any()
         }
         Cell::No(why) => {
             view! { <span class="words"><Reason why=why with_axle=of_car of_left=true /></span> }.into_any()

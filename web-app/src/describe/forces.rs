@@ -2,7 +2,7 @@
 
 mod table;
 
-pub use table::{DROP_LINK, Group, Row, rod_of, table};
+pub use table::{DROP_LINK, Group, JOINTS, MEMBERS, Row, rod_of, table};
 
 use geometry_core::{
     bounds::{self, Bound},

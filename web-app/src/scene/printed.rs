@@ -36,8 +36,8 @@ const TITLE_BLOCK: Area = Area { left: 107.0, top: 166.0, right: 287.0, bottom: 
 /// How large the letters of the views are, to those on the screen: 9.5 pixels to 12, as the style sheet has them.
 const LETTERS_OF_VIEWS: f64 = 9.5 / 12.0;
 
-/// Reducing scales of ISO 5455, and between them those of which the standard says that they may be where one of its
-/// own would leave the paper half empty.
+/// Reducing scales of ISO 5455, and intermediate ones, which it allows exceptionally: here so that the drawing fills
+/// the paper.
 const SCALES: [u32; 11] = [2, 5, 10, 15, 20, 25, 30, 40, 50, 75, 100];
 /// mm around the frame's content that the paper can do without.
 const SPARE: f64 = 50.0;
@@ -123,7 +123,7 @@ pub struct Printed {
 }
 
 /// The sheet for the three views, and the scale it draws in, one to so many: the largest of
-/// ISO 5455 in which everything fits; none where none does and the drawing is to no scale.
+/// those above in which everything fits; none where none does and the drawing is to no scale.
 #[must_use]
 pub fn sheet(frame: Frame) -> (Sheet, Option<u32>) {
     let (width, height) = (VIEWS.width() * PIXELS, VIEWS.height() * PIXELS);

@@ -211,7 +211,7 @@ fn Inside(paste: Paste, session: Session) -> impl IntoView {
 fn unpasted(session: Session, pasted: &[PointPath]) -> String {
     let title = session.document().with_untracked(|document| document.title.clone());
     let title =
-        if title == setup::example().title { format!("the title “{title}”, ") } else { String::new() };
+        if title == setup::example().title { format!("title “{title}”, ") } else { String::new() };
     session.corner.with_untracked(|corner| {
         let Some(corner) = corner else { return String::new() };
         let wheel = &corner.wheel;
@@ -220,15 +220,18 @@ fn unpasted(session: Session, pasted: &[PointPath]) -> String {
             .filter(|path| !pasted.contains(path))
             .map(|path| describe::point_name(path, corner))
             .collect();
+        // Names have commas in them.
         let points = match left.len() {
             0 => String::new(),
-            1..=6 => format!("the points {}; ", left.join("; ")),
-            more => format!("{more} points, among them {}; ", left[..4].join("; ")),
+            1..=6 => format!(" Not in the block, so as they were: {}.", left.join("; ")),
+            many => {
+                format!(" Not in the block, so as they were: {}; and {} more.", left[..4].join("; "), many - 4)
+            }
         };
         let rate = corner.spring.as_ref().and_then(|spring| spring.rate);
         let rate = rate.map(|rate| format!(", spring rate {} N/mm", format_number(rate, 1))).unwrap_or_default();
         format!(
-            " As before are {title}{points}loaded radius {} mm, camber {}°, toe {}°{rate}: they are under Car and wheel and below the points.",
+            "{points} As before under Car and wheel and below the points: {title}loaded radius {} mm, camber {}°, toe {}°{rate}.",
             format_number(wheel.loaded_radius, 1),
             format_number(wheel.camber, 2),
             format_number(wheel.toe, 2)

@@ -51,6 +51,7 @@ impl Hand {
         if event.is_primary() {
             self.pointers.set_value(Vec::new());
             self.held.set_value(None);
+            self.before.set_value(None);
         }
         let free = self.pointers.with_value(Vec::is_empty) && self.held.with_value(Option::is_none);
         if free {
@@ -130,15 +131,16 @@ impl Hand {
 
     /// A pointer is lifted.
     pub fn up(&self, event: &PointerEvent) {
+        self.before.set_value(None);
         self.pointers.update_value(|pointers| pointers.retain(|(id, _)| *id != event.pointer_id()));
     }
 
     /// The browser takes a pointer for itself: what it began to do with the sheet was a scroll of the page.
     pub fn cancelled(&self, event: &PointerEvent) {
         let alone = self.pointers.with_value(|all| matches!(all[..], [(id, _)] if id == event.pointer_id()));
+        let before = self.before.try_update_value(Option::take).flatten();
         self.up(event);
-        if let Some((view, touched)) = self.before.try_update_value(Option::take).flatten().filter(|_| alone)
-        {
+        if let Some((view, touched)) = before.filter(|_| alone) {
             self.session.pan_zoom.set(view);
             self.session.selected.set(touched);
         }

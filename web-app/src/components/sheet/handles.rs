@@ -224,6 +224,14 @@ impl Dragging {
         }
     }
 
+    /// The browser takes the pointer for itself: what it moved was a scroll of the page.
+    fn cancelled(&self, event: &PointerEvent) {
+        if self.drag.get_value().is_some_and(|drag| drag.pointer == event.pointer_id()) {
+            event.stop_propagation();
+            self.give_up();
+        }
+    }
+
     fn finish(&self) {
         self.drag.set_value(None);
         self.hand.let_go();
@@ -294,6 +302,24 @@ pub fn Handles(
         let point = design(session, handle.side, handle.path)?;
         Some((handle, point, element))
     };
+    // What would be taken is marked and named, whichever circle lies on top.
+    let marked = StoredValue::new_local(None::<Element>);
+    let unmark = move || {
+        if let Some(element) = marked.try_update_value(Option::take).flatten() {
+            let _ = element.class_list().remove_1("meant");
+        }
+    };
+    let hover = move |event: &PointerEvent| {
+        let found = meant(event).zip(touched(event));
+        let Some(((handle, _, element), (_, _, under))) = found else { return unmark() };
+        if let Some(title) = under.first_element_child() {
+            title.set_text_content(Some(&handle.name));
+        }
+        unmark();
+        // Refused are only names that are none, and this is one.
+        let _ = element.class_list().add_1("meant");
+        marked.set_value(Some(element));
+    };
     let dragging = Dragging { session, sheet, hand, drag: StoredValue::new(None) };
     let start = move |event: PointerEvent| {
         if event.button() == 0
@@ -332,9 +358,15 @@ pub fn Handles(
             node_ref=place
             on:pointerdown=start
             on:mousedown=move |event| event.prevent_default()
-            on:pointermove=move |event| dragging.moved(&event)
+            on:pointermove=move |event| {
+                if dragging.drag.with_value(Option::is_none) && event.pointer_type() != "touch" {
+                    hover(&event);
+                }
+                dragging.moved(&event);
+            }
+            on:pointerout=move |_| unmark()
             on:pointerup=move |event| dragging.end(&event)
-            on:pointercancel=move |event| dragging.end(&event)
+            on:pointercancel=move |event| dragging.cancelled(&event)
             on:lostpointercapture=move |event| dragging.end(&event)
             on:keydown=key
             on:focusin=focused

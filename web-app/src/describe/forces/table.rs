@@ -57,12 +57,18 @@ pub struct Group {
     pub rows: Vec<Row>,
 }
 
+/// What heads the forces along the members.
+pub const MEMBERS: &str = "Along the members, + pulled, − pushed";
+
+/// What heads those of the joints.
+pub const JOINTS: &str = "Joints: what each pushes the knuckle with";
+
 /// The table of all forces of a corner, by member.
 #[must_use]
 pub fn table(corner: &Corner, side: Side, forces: &Forces) -> Vec<Group> {
     let groups = [
-        Group { title: "Along the members, + pulled, − pushed", rows: members(forces) },
-        Group { title: "Joints: what each pushes the knuckle with", rows: joints(forces) },
+        Group { title: MEMBERS, rows: members(forces) },
+        Group { title: JOINTS, rows: joints(forces) },
         Group { title: "What the body is pushed with", rows: body(corner, forces) },
         Group { title: "Steering and moments", rows: moments(corner, side, forces) },
     ];
