@@ -436,6 +436,15 @@ fn of_points_that_lie_over_one_another_the_nearest_is_taken() {
             ("links[0].outboard", "links[1].outboard"),
             ("links[1].outboard", "links[0].outboard"),
         ] {
+            // It is marked and named before it is taken.
+            let hovered = format!(
+                "(h => {{ const r = h.getBoundingClientRect(), x = r.x + r.width / 2, y = r.y + r.height / 2, \
+                 top = document.elementFromPoint(x, y); top.dispatchEvent(new PointerEvent('pointermove', {{bubbles: \
+                 true, pointerType: 'mouse', clientX: x, clientY: y}})); return [...document.querySelectorAll('.meant')] \
+                 .map(e => e.dataset.handle).join() + (top.textContent === h.ariaLabel ? '' : ' has another title'); }}) \
+                 (document.querySelector('[data-handle=\"front:{taken}\"]'))"
+            );
+            assert_eq!(browser.eval(&hovered).await, format!("front:{taken}"));
             let (before, other) = (page.point(taken).await, page.point(beside).await);
             page.drag(&format!("front:{taken}"), 12, 0).await;
             let after = page.point(taken).await;

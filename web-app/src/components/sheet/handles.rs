@@ -310,9 +310,10 @@ pub fn Handles(
         }
     };
     let hover = move |event: &PointerEvent| {
-        let found = meant(event).zip(touched(event));
-        let Some(((handle, _, element), (_, _, under))) = found else { return unmark() };
-        if let Some(title) = under.first_element_child() {
+        let Some((handle, _, element)) = meant(event) else { return unmark() };
+        // The browser shows the title of the circle on top.
+        let under = event.target().and_then(|target| target.dyn_into::<Element>().ok());
+        if let Some(title) = under.and_then(|under| under.first_element_child()) {
             title.set_text_content(Some(&handle.name));
         }
         unmark();
