@@ -2,8 +2,9 @@
 //!
 //! The page is one file, and its module by far the most of it. LZMA makes it a quarter smaller
 //! than the deflate that browsers bring along; this, which unpacks it, costs a tenth of that. The
-//! letters it stands in, Z85 (32/Z85 of `ZeroMQ`'s specifications, with the crate's own end for what four does
-//! not divide), are a quarter more than its bytes.
+//! [`letters`] it stands in are a seventh more than its bytes.
+
+pub mod letters;
 
 use std::io::{self, Read as _};
 
@@ -18,7 +19,8 @@ const MEMORY: u32 = 128 * 1024;
 /// # Errors
 /// What is wrong with it, where it is damaged.
 pub fn unpacked(text: &str) -> Result<Vec<u8>, String> {
-    let packed = z85::decode(text).map_err(|error| format!("the packed module is damaged: {error}"))?;
+    let packed = letters::read(text)
+        .ok_or("the packed module is damaged: it holds other letters than it was written in")?;
     let packed = packed.as_slice();
     // The header of the format: a byte of properties, four of the dictionary's size, eight of the content's.
     let size = packed.get(5..13).and_then(|bytes| bytes.try_into().ok()).map(u64::from_le_bytes);
