@@ -48,6 +48,7 @@ pub mod solve;
 pub mod springing;
 pub mod statics;
 pub mod tyre;
+pub mod uncertainty;
 pub mod wheel;
 
 /// A point or a free vector in vehicle axes, mm.

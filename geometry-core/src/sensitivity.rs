@@ -43,7 +43,7 @@ use crate::{
         DERIVATIVE_FOUND, DIFFERENCE_SHARE, LENGTH_CHANGE, OutOfBounds, RACK, TRAVEL, WHEEL_ANGLE,
         WIDEST_DIFFERENCE,
     },
-    float::{norm, sqrt},
+    float::norm,
     linkage::{Linkage, LinkageError},
     readings::{Quantity, Reader, Readings, quantity::Unit},
     setup::{Axle, Corner, Point, Side, Vehicle},
@@ -85,15 +85,6 @@ pub struct Table {
     pub value: Option<f64>,
     /// Every parameter, the largest effect first; those without a derivative last.
     pub rows: Vec<Row>,
-}
-
-/// How uncertain the numbers of a description are, each for itself.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Measured {
-    /// Of every coordinate and of the loaded radius, mm.
-    pub length: f64,
-    /// Of camber and toe as they stand, °.
-    pub angle: f64,
 }
 
 /// One parameter's effect on a reading.
@@ -322,29 +313,6 @@ impl Sensitivity {
     #[must_use]
     pub fn columns(&self) -> Vec<Column> {
         self.parameters().filter_map(|parameter| self.column(parameter)).collect()
-    }
-
-    /// How uncertain a reading is when every number of the corner is as uncertain as `measured`
-    /// says, each for itself, and those of the car are exact, in the reading's unit and in the same sense (standard
-    /// uncertainties give a standard uncertainty): the root of the sum of the squares of
-    /// derivative times uncertainty (JCGM 100:2008, eq. 10), which takes the reading for
-    /// straight over that range. An error that all coordinates share, as of the datum they
-    /// were measured from, is not in it. `None` where the reading or one of the derivatives
-    /// does not exist.
-    #[must_use]
-    pub fn uncertainty(&self, quantity: Quantity, measured: Measured) -> Option<f64> {
-        let mut sum = 0.0;
-        for (parameter, column) in &self.columns {
-            if parameter.kind() == Kind::Redrawn {
-                let of_input = match parameter.unit() {
-                    Unit::Degree => measured.angle,
-                    _ => measured.length,
-                };
-                let part = of(column, quantity)?.value * of_input;
-                sum += part * part;
-            }
-        }
-        finite(sqrt(sum))
     }
 }
 

@@ -22,4 +22,5 @@ mod printing;
 mod recent;
 mod sensitivity;
 mod sharing;
+mod trust;
 mod whole_car;

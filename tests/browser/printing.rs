@@ -54,9 +54,23 @@ fn the_paper_says_whose_numbers_it_holds() {
         browser.click("[data-menu=reference]").await;
         browser.click("[data-do=keep-reference]").await;
         browser.wait_until("document.querySelector('[data-reference]')").await;
+        browser.wait_until("document.querySelector('.beside:not([data-behind])')").await;
         on_paper(&browser, true).await;
         let text = written(&browser).await;
-        assert!(text.contains("no difference") && !text.contains('±'), "{text}");
+        assert!(
+            text.contains("no difference") && text.contains("The reference is this car, altered:"),
+            "{text}"
+        );
+        on_paper(&browser, false).await;
+        page.tab("pivots").await;
+        page.type_into("arms[0].ball_joint.z", "490").await;
+        browser.wait_until("document.querySelector('td [data-trust-difference=scrub_radius]')").await;
+        let of = |name: &str| format!("td [data-{name}=scrub_radius]");
+        let (by, doubt) =
+            (browser.text(&of("difference")).await, browser.text(&of("trust-difference")).await);
+        on_paper(&browser, true).await;
+        let (text, by) = (plain(written(&browser).await), plain(by).replace("difference ", ""));
+        assert!(text.contains(&format!("{by} {}", plain(doubt))), "{by}: {text}");
     });
 }
 

@@ -3,7 +3,7 @@
 use cornerwise_tests::browser::{Browser, Look, browse};
 use geometry_core::{
     readings::Quantity,
-    sensitivity::{Axis, Kind, Measured, Parameter, Sensitivity},
+    sensitivity::{Axis, Kind, Parameter, Sensitivity},
     setup::{Axle, Document, Side, example},
     solve::State,
 };
@@ -320,85 +320,5 @@ fn arrow_keys_go_from_tab_to_tab() {
         let stops = browser.eval("document.querySelectorAll('[role=tab][tabindex=\"0\"]').length").await;
         assert_eq!(stops, 1);
         page.tab("pivots").await;
-    });
-}
-
-/// The readings that tell how uncertain they are, in the order of the page.
-async fn doubts(browser: &Browser) -> Vec<(String, String)> {
-    let all = "[...document.querySelectorAll('#panel-readings [data-trust]')].map(e => [e.dataset.trust, e.textContent])";
-    let all = browser.eval(all).await;
-    let pair = |row: &Value| Some((row[0].as_str()?.to_owned(), row[1].as_str()?.to_owned()));
-    all.as_array().into_iter().flatten().filter_map(pair).collect()
-}
-
-async fn doubts_are(browser: &Browser, inputs: &Inputs, measured: Option<Measured>) {
-    let found = found(inputs);
-    let one = |quantity: Quantity| {
-        let doubt = found.uncertainty(quantity, measured?)?;
-        let text = words::doubted(quantity, found.value(quantity)?, doubt);
-        (!text.is_empty()).then(|| (quantity.name().to_owned(), text))
-    };
-    let mut expected: Vec<_> = Quantity::ALL.into_iter().filter_map(one).collect();
-    expected.sort();
-    assert!(measured.is_none() || expected.len() > 15, "{expected:?}");
-    let mut told = Vec::new();
-    for _ in 0..150 {
-        told = doubts(browser).await;
-        told.sort();
-        if told == expected {
-            return;
-        }
-        tokio::time::sleep(std::time::Duration::from_millis(20)).await;
-    }
-    assert_eq!(told, expected);
-}
-
-/// Beside every reading stands what the measuring leaves uncertain, as the core says it, until it is no longer asked.
-#[test]
-fn every_reading_tells_how_far_to_trust_it() {
-    browse(Look::default(), async |browser| {
-        let page = Page::open(browser.clone()).await;
-        let front = inputs(&example(), State::DESIGN);
-        doubts_are(&browser, &front, None).await;
-        browser.click("[data-do=trust]").await;
-        doubts_are(&browser, &front, Some(Measured { length: 2.0, angle: 0.1 })).await;
-        page.type_into("trust.length", "0,5").await;
-        let measured = Measured { length: 0.5, angle: 0.1 };
-        doubts_are(&browser, &front, Some(measured)).await;
-        // A wrong number says so, and the one before it holds.
-        page.type_into("trust.length", "-3").await;
-        assert!(page.is_wrong("trust.length").await);
-        doubts_are(&browser, &front, Some(measured)).await;
-        // The headline tells it too, and the table of what matters.
-        assert!(browser.count(".headline [data-trust]").await > 3);
-        page.tab("matters").await;
-        browser.click("[data-kind=redrawn]").await;
-        let doubt = browser.text("[data-said=doubt]").await;
-        assert!(doubt.contains("± 0.10°") && doubt.contains("0.5 mm"), "{doubt}");
-        // Another corner, other doubts; and the choice comes back with the page.
-        page.tab("pivots").await;
-        page.type_into("arms[0].ball_joint.z", "490").await;
-        page.tab("readings").await;
-        let moved = inputs(&front_changed(|corner| corner.arms[0].ball_joint[2] = 490.0), State::DESIGN);
-        doubts_are(&browser, &moved, Some(measured)).await;
-        page.reload().await;
-        doubts_are(&browser, &moved, Some(measured)).await;
-        // On the other axle, and out of sight until they are those of where the wheel stands.
-        page.show_axle(Axle::Rear).await;
-        let rear = example().rear.expect("a rear corner");
-        let rear = Inputs { corner: rear, axle: Axle::Rear, ..moved.clone() };
-        doubts_are(&browser, &rear, Some(measured)).await;
-        let seen =
-            "document.querySelector('td [data-trust=toe]').checkVisibility({visibilityProperty: true})";
-        browser.wait_until(seen).await;
-        browser.click("[data-play=travel]").await;
-        browser.wait_until(&format!("!{seen}")).await;
-        browser.click("[data-play=travel]").await;
-        browser.wait_until(seen).await;
-        page.show_axle(Axle::Front).await;
-        doubts_are(&browser, &moved, Some(measured)).await;
-        browser.click("[data-do=trust]").await;
-        doubts_are(&browser, &moved, None).await;
-        assert!(browser.console_errors().await.is_empty());
     });
 }

@@ -1,17 +1,26 @@
 //! What measuring leaves uncertain of a reading, against corners measured anew at random.
 
+use cornerwise_tests::propagated;
 use geometry_core::{
-    readings::Quantity,
-    sensitivity::{Kind, Measured, Parameter},
-    setup::{Corner, Side, example},
-    solve::State,
+    axle::{AxleFollower, AxleState, Lean},
+    car::{AxleRates, Car, CarInput, Shares},
+    readings::{Quantity, Reader},
+    sensitivity::{Kind, Parameter, Sensitivity},
+    setup::{Axle, Corner, Document, Part, Side, TorsionBar, example},
+    solve::{Follower, State},
+    springing,
+    uncertainty::{Beside, Measured},
 };
+use serde_json::Value;
 
 use crate::{
     checking::{close, linkage, read, solved},
-    corners::{ALL, Layout, plain},
+    corners::{ALL, plain},
     sensitivity::{sensitivity, shifted},
 };
+
+/// Small, so that every number is straight over it.
+const MEASURED: Measured = Measured { length: 0.02, angle: 0.002, height: 0.5, share: 0.05 };
 
 /// Random signs (`SplitMix64`: Steele, Lea, Flood, Proc. OOPSLA 2014, p. 453, constants from memory).
 struct Signs(u64);
@@ -25,13 +34,26 @@ impl Signs {
     }
 }
 
+/// What the derivatives of a corner's readings make of it: those of its own numbers, the car's being exact.
+fn by_derivatives(found: &Sensitivity, quantity: Quantity, measured: Measured) -> Option<f64> {
+    let redrawn = found.parameters().filter(|parameter| parameter.kind() == Kind::Redrawn);
+    let part = |parameter: Parameter| {
+        let of_input = if matches!(parameter, Parameter::Camber | Parameter::Toe) {
+            measured.angle
+        } else {
+            measured.length
+        };
+        Some(found.derivative(parameter, quantity)?.value * of_input)
+    };
+    redrawn.map(part).try_fold(0.0_f64, |sum, part| Some(sum.hypot(part?)))
+}
+
 /// Thousands of corners, each measured off by as much in every number, spread as is said of one: the
 /// propagation of distributions (JCGM 101:2008) against that of uncertainties (JCGM 100:2008).
 #[test]
 fn an_uncertainty_is_how_corners_measured_anew_spread() {
     const SAMPLES: u32 = 4000;
-    // Small, so that every reading is straight over it.
-    let measured = Measured { length: 0.02, angle: 0.002 };
+    let measured = MEASURED;
     let mut corners: Vec<(Corner, State)> =
         ALL.map(|layout| (plain(layout), State { travel: 12.0, rack: 0.0 })).into();
     corners.push((example().front.expect("a front"), State { travel: -20.0, rack: 3.0 }));
@@ -63,7 +85,7 @@ fn an_uncertainty_is_how_corners_measured_anew_spread() {
             }
         }
         for (quantity, [sum, squares]) in Quantity::ALL.iter().zip(sums) {
-            let Some(said) = found.uncertainty(*quantity, measured) else { continue };
+            let Some(said) = by_derivatives(&found, *quantity, measured) else { continue };
             let count = f64::from(SAMPLES);
             let spread = ((squares - sum * sum / count) / (count - 1.0)).sqrt();
             // A spread of so many samples is good to one part in √(2 · 4000), 1.1 %: five times that, and
@@ -75,18 +97,257 @@ fn an_uncertainty_is_how_corners_measured_anew_spread() {
     assert!(compared > 120, "{compared}");
 }
 
-/// Twice as uncertain inputs, twice as uncertain readings; camber at rest is as good as it was measured.
+/// The readings of the front corner at a travel.
+fn corner(document: &Document, travel: f64) -> Vec<Option<f64>> {
+    let linkage = linkage(document.front.as_ref().expect("a front"), Side::Left);
+    let mut follower = Follower::new(&linkage);
+    let outcome = follower.go_to(State { travel, rack: 0.0 });
+    let reader = Reader::new(&linkage, &document.vehicle, Axle::Front);
+    let readings = outcome.position().map(|position| reader.read(position));
+    Quantity::ALL.map(|quantity| quantity.value(readings.as_ref()?)).into()
+}
+
+/// One by one through the whole setup, it is what the derivatives of the corner make of it, whose slopes are taken
+/// over other steps and extrapolated.
 #[test]
-fn an_uncertainty_grows_with_its_inputs() {
-    let found = sensitivity(&plain(Layout::TwoArms), State::DESIGN);
-    let of =
-        |quantity, length, angle| found.uncertainty(quantity, Measured { length, angle }).expect("it exists");
-    for quantity in Quantity::ALL {
-        let Some(both) = found.uncertainty(quantity, Measured { length: 2.0, angle: 0.2 }) else { continue };
-        close(quantity.name(), both, 2.0 * of(quantity, 1.0, 0.1), 1e-12 * both);
-        let (lengths, angles) = (of(quantity, 2.0, 0.0), of(quantity, 0.0, 0.2));
-        close(quantity.name(), both, lengths.hypot(angles), 1e-12 * both);
+fn uncertainties_of_a_setup_are_those_of_its_corner() {
+    let mut compared = 0;
+    for layout in ALL {
+        let mut document = example();
+        document.front = Some(plain(layout));
+        let (front, vehicle) = (plain(layout), &document.vehicle);
+        let state = State { travel: 12.0, rack: 0.0 };
+        let found = Sensitivity::of(&front, Side::Left, vehicle, Axle::Front, state).expect("in reach");
+        let one_by_one = propagated(&document, None, MEASURED, |document| corner(document, 12.0));
+        for (quantity, uncertainty) in Quantity::ALL.into_iter().zip(&one_by_one.numbers) {
+            let Some(expected) = by_derivatives(&found, quantity, MEASURED) else { continue };
+            // The car's own numbers are exact there.
+            if quantity.name().starts_with("anti.") {
+                continue;
+            }
+            close(quantity.name(), uncertainty.expect("it exists"), expected, 1e-5 * expected + 1e-9);
+            compared += 1;
+        }
+        assert!(one_by_one.differences.is_empty());
     }
-    close("camber", of(Quantity::Camber, 3.0, 0.1), 0.1, 1e-12);
-    assert_eq!(of(Quantity::Caster, 0.0, 0.0), 0.0);
+    assert!(compared > 100, "{compared}");
+}
+
+/// Every number of a setup that is measured, weighed or taken from a list counts, and no other.
+#[test]
+fn every_measured_number_is_an_input() {
+    fn numbers(value: &Value, path: &str, all: &mut Vec<(String, f64)>) {
+        match value {
+            Value::Number(number) => all.push((path.to_owned(), number.as_f64().expect("a number"))),
+            Value::Array(list) => {
+                list.iter().enumerate().for_each(|(i, one)| numbers(one, &format!("{path}[{i}]"), all));
+            }
+            Value::Object(map) => {
+                map.iter().for_each(|(key, one)| numbers(one, &format!("{path}.{key}"), all));
+            }
+            _ => {}
+        }
+    }
+    let mut document = example();
+    for axle in [Axle::Front, Axle::Rear] {
+        let corner = document.corner_mut(axle).expect("both axles");
+        corner.spring.as_mut().expect("a spring").free_length = Some(340.0);
+        corner.wheel.tyre_rate = Some(210.0);
+        corner.torsion_bar = Some(TorsionBar { on: "upper arm".to_owned(), rate: Some(40.0) });
+        corner.rack_travel = Some(60.0);
+        corner.unsprung = vec![Part { name: "hub".to_owned(), mass: 12.0, share: Some(0.5) }];
+    }
+    document.front_right = document.front.as_ref().map(Corner::mirrored);
+    let vehicle = &mut document.vehicle;
+    vehicle.regeneration_share = Some(0.3);
+    vehicle.regeneration_front_share = Some(0.4);
+    let measured = Measured { length: 2.0, angle: 0.1, height: 20.0, share: 2.0 };
+    let all = |document: &Document| {
+        let mut all = Vec::new();
+        numbers(&serde_json::to_value(document).expect("a setup"), "", &mut all);
+        all
+    };
+    let found = propagated(&document, None, measured, |document| {
+        all(document).into_iter().map(|(_, n)| Some(n)).collect()
+    });
+    let (mut counted, mut exact) = (0, 0);
+    for ((path, number), uncertainty) in all(&document).into_iter().zip(found.numbers) {
+        let uncertainty = uncertainty.expect("every number exists");
+        let choice = path == ".cornerwise"
+            || ["rack_direction", "rack_travel", "bump_travel", "rebound_travel", ".rim.", ".brake_disc."]
+                .iter()
+                .any(|part| path.contains(part));
+        let expected = match path.rsplit('.').next().expect("a name") {
+            _ if choice => 0.0,
+            "camber" | "toe" => 0.1,
+            "cg_height" => 20.0,
+            "mass" | "rate" | "tyre_rate" => 0.02 * number,
+            name if name.ends_with("share") => 0.02 * number * (1.0 - number) * 2.0_f64.sqrt(),
+            _ => 2.0,
+        };
+        close(&path, uncertainty, expected, 1e-9 * (1.0 + number.abs()));
+        if choice { exact += 1 } else { counted += 1 }
+    }
+    assert!(counted > 150 && exact > 5, "{counted} {exact}");
+}
+
+/// What a car at both axles says, and of its difference from another.
+fn car(document: &Document) -> Vec<Option<f64>> {
+    let car = Car::new(document).expect("a car");
+    let reached = |axle| {
+        let pair = car.pair(axle).expect("both axles");
+        AxleFollower::new(pair).go_to(AxleState::DESIGN, Lean::HeaveHeld).expect("the design position")
+    };
+    let rates = |axle| {
+        let linkage = car.pair(axle).expect("both axles").linkage(Side::Left);
+        let corner = document.corner(axle).expect("both axles");
+        let reader = springing::Reader::new(linkage, corner, &document.vehicle, axle);
+        AxleRates::from(&reader.read(&Follower::new(linkage)))
+    };
+    let (front, rear) = (reached(Axle::Front), reached(Axle::Rear));
+    let input = CarInput {
+        front: Some(&front),
+        rear: Some(&rear),
+        front_rates: rates(Axle::Front),
+        rear_rates: rates(Axle::Rear),
+        shares: Some(Shares::of(&document.vehicle)),
+        lateral_acceleration: 0.8,
+    };
+    let found = car.read(&input).expect("read");
+    let lateral = found.lateral;
+    vec![
+        found.loads.map(|loads| loads.front_wheel),
+        found.roll_axis.and_then(|axis| axis.height_at_cg),
+        lateral.map(|lateral| lateral.front.total),
+        lateral.map(|lateral| lateral.roll_gradient),
+        found.braking.and_then(|braking| braking.load_transfer),
+    ]
+}
+
+/// Cars measured anew at random, alone and beside another that is altered or is measured for itself.
+#[test]
+fn uncertainties_of_a_car_are_how_cars_measured_anew_spread() {
+    const SAMPLES: u32 = 3000;
+    let own = example();
+    let mut other = example();
+    let front = other.front.as_mut().expect("a front");
+    front.arms[0].ball_joint[2] += 8.0;
+    front.wheel.camber -= 0.5;
+    for beside in [Beside::Altered, Beside::Apart] {
+        let found = propagated(&own, Some((&other, beside)), MEASURED, car);
+        let mut signs = Signs(7);
+        let (base, base_other) = (car(&own), car(&other));
+        let mut squares = vec![[0.0; 2]; base.len()];
+        for _ in 0..SAMPLES {
+            let errors: Vec<f64> = (0..400).map(|_| signs.next()).collect();
+            let anew = car(&off(&own, &errors));
+            let errors = match beside {
+                Beside::Altered => errors,
+                Beside::Apart => (0..400).map(|_| signs.next()).collect(),
+            };
+            let other_anew = car(&off(&other, &errors));
+            for (i, squares) in squares.iter_mut().enumerate() {
+                let by = |now: &[Option<f64>], base: &[Option<f64>]| {
+                    now[i].expect("read") - base[i].expect("read")
+                };
+                let (own, other) = (by(&anew, &base), by(&other_anew, &base_other));
+                squares[0] += own * own;
+                squares[1] += (own - other) * (own - other);
+            }
+        }
+        for (i, [own, difference]) in squares.into_iter().enumerate() {
+            let spread = |squares: f64| (squares / f64::from(SAMPLES)).sqrt();
+            for (said, spread) in [(&found.numbers, spread(own)), (&found.differences, spread(difference))] {
+                // One part in √(2 · 3000), 1.3 %, five times.
+                close(&format!("{i} {beside:?}"), said[i].expect("read"), spread, 0.065 * spread + 1e-9);
+            }
+        }
+    }
+}
+
+/// A setup of which each number is off by its uncertainty, this way or that.
+fn off(document: &Document, signs: &[f64]) -> Document {
+    let mut anew = document.clone();
+    let mut signs = signs.iter();
+    let mut by = |number: &mut f64, uncertainty: f64| *number += signs.next().expect("enough") * uncertainty;
+    let share = 0.01 * MEASURED.share;
+    for corner in [&mut anew.front, &mut anew.rear].into_iter().flatten() {
+        for (_, point) in corner.points_mut() {
+            for number in point {
+                by(number, MEASURED.length);
+            }
+        }
+        by(&mut corner.wheel.loaded_radius, MEASURED.length);
+        by(&mut corner.wheel.camber, MEASURED.angle);
+        by(&mut corner.wheel.toe, MEASURED.angle);
+        let spring = corner.spring.as_mut();
+        let rates = [spring.and_then(|spring| spring.rate.as_mut()), corner.wheel.tyre_rate.as_mut()];
+        let bar = corner.anti_roll_bar.as_mut().and_then(|bar| bar.rate.as_mut());
+        let torsion = corner.torsion_bar.as_mut().and_then(|bar| bar.rate.as_mut());
+        for rate in rates.into_iter().chain([bar, torsion]).flatten() {
+            let size = share * *rate;
+            by(rate, size);
+        }
+        for part in &mut corner.unsprung {
+            let size = share * part.mass;
+            by(&mut part.mass, size);
+            if let Some(number) = &mut part.share {
+                let size = share * *number * (1.0 - *number) * 2.0_f64.sqrt();
+                by(number, size);
+            }
+        }
+    }
+    let vehicle = &mut anew.vehicle;
+    by(vehicle.wheelbase.as_mut().expect("given"), MEASURED.length);
+    by(vehicle.cg_height.as_mut().expect("given"), MEASURED.height);
+    let mass = vehicle.mass.as_mut().expect("given");
+    let size = share * *mass;
+    by(mass, size);
+    let shares =
+        [&mut vehicle.front_mass_share, &mut vehicle.brake_front_share, &mut vehicle.drive_front_share];
+    let regeneration = [&mut vehicle.regeneration_share, &mut vehicle.regeneration_front_share];
+    for number in shares.into_iter().chain(regeneration).flatten() {
+        let size = share * *number * (1.0 - *number) * 2.0_f64.sqrt();
+        by(number, size);
+    }
+    anew
+}
+
+/// Of a spring that was exchanged the rate is another one's; of one that was left it cancels.
+#[test]
+fn an_exchanged_spring_is_measured_for_itself() {
+    let measured = Measured { length: 0.0, angle: 0.0, height: 0.0, share: 2.0 };
+    let rate = |document: &Document| {
+        vec![document.front.as_ref().expect("a front").spring.as_ref().and_then(|s| s.rate)]
+    };
+    let with = |rate: f64| {
+        let mut document = example();
+        let spring = document.front.as_mut().and_then(|front| front.spring.as_mut());
+        spring.expect("a spring").rate = Some(rate);
+        document
+    };
+    let (own, same, stiffer) = (with(40.0), with(40.0), with(60.0));
+    for (other, beside, expected) in [
+        (&same, Beside::Altered, 0.0),
+        (&stiffer, Beside::Altered, 0.8_f64.hypot(1.2)),
+        (&same, Beside::Apart, 0.8_f64.hypot(0.8)),
+    ] {
+        let found = propagated(&own, Some((other, beside)), measured, rate);
+        close("difference", found.differences[0].expect("both have one"), expected, 1e-9);
+    }
+}
+
+/// What the other setup lacks has no difference; what a changed setup does not have is not known.
+#[test]
+fn what_does_not_exist_is_not_told() {
+    let own = example();
+    let mut other = example();
+    other.vehicle.mass = None;
+    let found = propagated(&own, Some((&other, Beside::Apart)), MEASURED, |document| {
+        let narrow = Some(1.0).filter(|_| document.vehicle.cg_height == own.vehicle.cg_height);
+        vec![document.vehicle.mass, document.vehicle.wheelbase, narrow]
+    });
+    assert_eq!(found.differences[0], None);
+    assert!(found.numbers[0].is_some() && found.differences[1].is_some());
+    assert_eq!((found.numbers[2], found.differences[2]), (None, None));
 }

@@ -6,9 +6,11 @@ pub mod browser;
 mod driver;
 mod reach;
 mod states;
+mod uncertainty;
 
 pub use reach::go;
 pub use states::fixed_states;
+pub use uncertainty::propagated;
 
 use std::path::{Path, PathBuf};
 

@@ -101,9 +101,11 @@ pub fn App() -> impl IntoView {
     provide_context(headline);
     provide_context(Readout::new(session));
     session.trust().keep();
-    session.follow_what_matters();
+    session.matters().follow(session);
     session.follow_oddities();
-    provide_context(WholeCar::new(session));
+    let whole_car = WholeCar::new(session);
+    provide_context(whole_car);
+    session.follow_doubts(whole_car);
     keep_headline(session, headline);
     open_links(session);
     undo_keys(session);
@@ -122,7 +124,7 @@ pub fn App() -> impl IntoView {
                 <aside
                     class="beside"
                     aria-label="Numbers"
-                    data-behind=move || (session.trust().shown.get() && session.matters().behind.get()).then_some("")
+                    data-behind=move || session.doubts_are_behind().then_some("")
                 >
                     <HeadlineNumbers />
                     <Motion />

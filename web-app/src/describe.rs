@@ -3,6 +3,7 @@
 pub mod axle;
 pub mod beside;
 pub mod curves;
+pub mod doubt;
 pub mod finding;
 pub mod forces;
 pub mod input;

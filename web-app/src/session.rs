@@ -5,6 +5,7 @@
 //! the only module of the page, with those below it, that calls the core's solver.
 
 pub mod curves;
+pub mod doubts;
 pub mod forces;
 pub mod headline;
 pub mod look;
@@ -57,6 +58,7 @@ use crate::{
     scene::Placed,
     view::{Frame, PanZoom},
 };
+use doubts::Doubts;
 use forces::LoadCase;
 use framing::{Corners, frame_of};
 use oddities::Oddities;
@@ -129,6 +131,7 @@ pub struct Session {
     pub tab: RwSignal<Tab>,
     load: StoredValue<LoadCase>,
     matters: StoredValue<Matters>,
+    doubts: StoredValue<Doubts>,
     oddities: StoredValue<Oddities>,
     /// Why what is changed is not kept in this browser; said for as long as it is so.
     pub unkept: RwSignal<Option<String>>,
@@ -241,6 +244,7 @@ impl Session {
             tab,
             load: StoredValue::new(load),
             matters: StoredValue::new(Matters::new()),
+            doubts: StoredValue::new(Doubts::new()),
             oddities: StoredValue::new(Oddities::new()),
             unkept: RwSignal::new(None),
             notice: RwSignal::new(None),

@@ -62,7 +62,7 @@ pub fn About(
                  slopes, roll centre, steering axis and percentages are read off that screw, exactly, for rigid links and \
                  joints without play. Rubber, play and bending are not in them. They are as good as the points you give: \
                  a pivot measured a millimetre off moves some readings much and others hardly. “How far to trust them”, \
-                 above the readings, says how much."
+                 above the readings, says how much of each number."
             </p>
             <p>
                 "Axes after ISO 8855: x forward, y left, z up from the ground; the left corner is described, \

@@ -175,7 +175,13 @@ pub(super) fn DifferenceWords(quantity: Quantity) -> impl IntoView {
     let told = expect_context::<Readout>().of(quantity);
     move || {
         Some(told.difference.get()).filter(|words| !words.is_empty()).map(|words| {
-            view! { <span class="difference" data-difference=quantity.name()>{words}</span> }
+            view! {
+                <span class="difference" data-difference=quantity.name()>{words}</span>
+                " "
+                {move || Some(told.trust_of_difference.get()).filter(|words| !words.is_empty()).map(|words| view! {
+                    <span class="trust" data-trust-difference=quantity.name()>{words}</span>
+                })}
+            }
         })
     }
 }

@@ -7,13 +7,14 @@ use geometry_core::{
 };
 use leptos::prelude::*;
 
+use super::trust::{Doubted, HowFarHere, doubt_words};
 use crate::{
     app::session,
     describe::{
         self,
         axle::{self, Given, OfAxle, OfWheel},
     },
-    session::Session,
+    session::{Session, Tab},
 };
 
 /// What a group tells of both wheels.
@@ -113,6 +114,7 @@ fn Inside(session: Session) -> impl IntoView {
             <p class="hint">
                 {right} " With both wheels shown the ground stands still in the drawing; the body drops and leans over it."
             </p>
+            <HowFarHere tab=Tab::Both />
             <table class="readings wheels">
                 <caption>"How does each wheel stand?"</caption>
                 {heads()}
@@ -187,13 +189,25 @@ fn AxleRow(row: OfAxle, given: Memo<Given>, told: RwSignal<Option<&'static str>>
         })
     });
     let exact = move || value.get().map(|number| number.to_string()).unwrap_or_default();
+    let doubt = doubt_words(session, move |doubts| {
+        Some(row.doubt(value.get()?, doubts.of(Tab::Both, row.name()).number?))
+    });
+    let shown = Written {
+        name: row.name().into(),
+        show: move |by| row.show(by),
+        doubt: move |by, u| row.doubt(by, u),
+    };
+    let differs = difference(session, move || value.get(), move |of| row.value(of), shown);
     view! {
         <tr>
             <Name key=row.name() label=row.label() definition=row.definition() told=told />
             <td class="value" data-both=row.name() data-value=exact>
                 {move || value.get().map(|number| row.show(number))}
             </td>
-            <td class="words">{move || words.get()} {difference(session, move || value.get(), move |of| row.value(of), move |by| row.show(by))}</td>
+            <td class="words">
+                {move || words.get()} <Doubted words=doubt name=row.name() />
+                {differs}
+            </td>
         </tr>
         <Definition key=row.name() definition=row.definition() told=told />
     }
@@ -210,15 +224,25 @@ fn WheelRow(row: OfWheel, given: Memo<Given>, told: RwSignal<Option<&'static str
             row.value(if side == Side::Left { &readings.left } else { &readings.right })
         };
         let value = Memo::new(move |_| wheels.solved.with(|solved| of(&solved.as_ref()?.readings)));
-        let differs = difference(session, move || value.get(), of, move |by| row.show(by));
         let exact = move || value.get().map(|number| number.to_string()).unwrap_or_default();
         let side = if side == Side::Left { "left" } else { "right" };
+        let name = StoredValue::new(format!("{side}.{}", row.name()));
+        let doubt = doubt_words(session, move |doubts| {
+            Some(row.doubt(value.get()?, doubts.of(Tab::Both, &name.get_value()).number?))
+        });
+        let shown = Written {
+            name: name.get_value(),
+            show: move |by| row.show(by),
+            doubt: move |by, u| row.doubt(by, u),
+        };
+        let differs = difference(session, move || value.get(), of, shown);
         view! {
-            <td class="value" data-both=format!("{side}.{}", row.name()) data-value=exact>
+            <td class="value" data-both=name.get_value() data-value=exact>
                 {move || value.get().map(|number| row.show(number))}
                 <span class="words">
                     {move || value.get().map_or_else(|| row.missing(given.get()), |number| row.sign(number))}
                 </span>
+                <Doubted words=doubt name=name.get_value() />
                 {differs}
             </td>
         }
@@ -238,20 +262,43 @@ fn difference(
     session: Session,
     value: impl Fn() -> Option<f64> + Send + Sync + 'static,
     of: impl Fn(&AxleReadings) -> Option<f64> + Send + Sync + 'static,
-    show: impl Fn(f64) -> String + Send + Sync + 'static,
+    shown: Written<
+        impl Fn(f64) -> String + Send + Sync + 'static,
+        impl Fn(f64, f64) -> String + Send + Sync + 'static,
+    >,
 ) -> AnyView {
-    let words = Memo::new(move |_| {
+    let Written { name, show, doubt } = shown;
+    let both = Memo::new(move |_| {
         let reference = session.reference.both.get()?;
         let stands =
             session.wheels().solved.with(|solved| solved.as_ref().is_some_and(|s| s.stopped.is_none()));
-        match (value().filter(|_| stands), of(&reference.readings)) {
-            (Some(now), Some(then)) => Some(describe::beside::by(now - then, &show(now - then))),
-            (None, Some(then)) if stands => Some(format!("reference: {}", show(then))),
-            (Some(_), None) => Some("the reference has none".into()),
-            _ => None,
-        }
+        Some((value().filter(|_| stands), of(&reference.readings), stands))
     });
-    (move || words.get().map(|words| view! { <span class="difference">{words}</span> })).into_any()
+    let words = Memo::new(move |_| match both.get()? {
+        (Some(now), Some(then), _) => Some(describe::beside::by(now - then, &show(now - then))),
+        (None, Some(then), true) => Some(format!("reference: {}", show(then))),
+        (Some(_), None, _) => Some("the reference has none".into()),
+        _ => None,
+    });
+    let key = name.clone();
+    let doubt = doubt_words(session, move |doubts| {
+        let (now, then, _) = both.get()?;
+        Some(doubt(now? - then?, doubts.of(Tab::Both, &key).difference?))
+    });
+    let name = StoredValue::new(format!("difference of {name}"));
+    let shown = move |words: String| {
+        view! { <span class="difference">{words} " " <Doubted words=doubt name=name.get_value() /></span> }
+    };
+    (move || words.get().map(shown)).into_any()
+}
+
+/// How a number of both wheels is written.
+struct Written<S, D> {
+    name: String,
+    /// With its unit.
+    show: S,
+    /// How uncertain it is beside it.
+    doubt: D,
 }
 
 /// A word for the row of both wheels.

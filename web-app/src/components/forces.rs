@@ -7,13 +7,17 @@ use geometry_core::{
 };
 use leptos::prelude::*;
 
-use super::plain_number::PlainNumber;
+use super::{
+    plain_number::PlainNumber,
+    trust::{Doubted, HowFarHere, doubt_words},
+};
 use crate::{
     app::session,
     describe::forces::{self as words, CaseKind, Found},
     edit::PointPath,
     session::{
         Session, Tab,
+        doubts::Doubts,
         forces::{FRESH_LOAD, MOST_LOADS},
     },
 };
@@ -28,6 +32,7 @@ pub fn Forces() -> impl IntoView {
              for that the maker’s data and licensed practice decide."
         </p>
         <LoadCase />
+        <HowFarHere tab=Tab::Forces />
         <Answer />
     }
 }
@@ -305,9 +310,23 @@ fn Answer() -> impl IntoView {
     let groups = move || {
         let groups = names.get().into_iter().map(|(title, rows)| {
             let rows = rows.into_iter().map(|(key, name, path)| {
+                let key = StoredValue::new(key);
+                let of = move |groups: &[words::Group]| {
+                    let mut rows = groups.iter().flat_map(|group| &group.rows);
+                    key.with_value(|key| rows.find(|row| row.key == *key).cloned())
+                };
+                let doubts_of = move |doubts: Doubts| key.with_value(|key| doubts.of(Tab::Forces, key));
+                let doubt = doubt_words(session, move |doubts| {
+                    Some(table.with(|groups| of(groups))?.doubt(doubts_of(doubts).number?))
+                });
+                let doubt_of_difference = doubt_words(session, move |doubts| {
+                    let row = table.with(|groups| of(groups))?;
+                    let uncertainty = doubts_of(doubts).difference?;
+                    reference.with(|groups| row.doubt_of_difference(groups.as_deref()?, uncertainty))
+                });
                 let cell = Memo::new(move |_| {
                     table.with(|groups| {
-                        let row = groups.iter().flat_map(|group| &group.rows).find(|row| row.key == key)?;
+                        let row = of(groups)?;
                         let difference = reference.with(|groups| row.difference(groups.as_deref()?));
                         let difference = difference.unwrap_or_default();
                         Some([
@@ -319,7 +338,7 @@ fn Answer() -> impl IntoView {
                         ])
                     })
                 });
-                view! { <Row cell=cell name=name path=path /> }
+                view! { <Row cell=cell name=name path=path doubts=[doubt, doubt_of_difference] /> }
             });
             view! {
                 <table class="readings">
@@ -384,9 +403,14 @@ fn Row(
     cell: Memo<Option<[String; 5]>>,
     name: String,
     path: Option<PointPath>,
+    /// How uncertain number and difference are.
+    doubts: [Memo<String>; 2],
 ) -> impl IntoView {
     let session = session();
     let part = move |i: usize| cell.with(|cell| cell.as_ref().and_then(|cell| cell.get(i).cloned()));
+    let key =
+        move || cell.with_untracked(|cell| cell.as_ref().map(|[key, ..]| key.clone())).unwrap_or_default();
+    let [doubt, doubt_of_difference] = doubts;
     let difference = move || part(4).filter(|words| !words.is_empty());
     let heading = match path {
         Some(path) => view! {
@@ -408,7 +432,12 @@ fn Row(
             <td class="value" data-force=move || part(0) data-value=move || part(2)>{move || part(1)}</td>
             <td class="words">
                 {move || part(3)}
-                {move || difference().map(|words| view! { <span class="difference">{words}</span> })}
+                " " <Doubted words=doubt name=key() />
+                {move || difference().map(|words| view! {
+                    <span class="difference">
+                        {words} " " <Doubted words=doubt_of_difference name=format!("difference of {}", key()) />
+                    </span>
+                })}
             </td>
         </tr>
     }
@@ -444,38 +473,20 @@ fn Kick() -> impl IntoView {
     let session = session();
     let kick = Memo::new(move |_| {
         let found = session.load().found.get().filter(|_| session.tab.get() == Tab::Forces)?;
-        let kick = found.kick?;
+        let kick = words::kick(found.kick.as_ref()?);
         session.corner.with(|corner| {
             let corner = corner.as_ref()?;
-            let rows = [
-                ("driving", "driving", kick.driving),
-                ("regenerative_braking", "braking, regeneration", kick.regenerative_braking),
-                ("friction_braking", "braking, friction brakes", kick.friction_braking),
-            ];
-            Some(rows.map(|(key, name, force)| (key, name, force, words::rack(force, corner, found.side))))
+            Some(kick.map(|(key, name, force)| (key, name, force, words::rack(force, corner, found.side))))
         })
     });
-    let rows = move |rows: [(&'static str, &'static str, f64, &'static str); 3]| {
-        rows.map(|(key, name, force, pushes)| {
-            view! {
-                <tr>
-                    <th scope="row">{name}</th>
-                    <td class="value" data-kick=key data-value=force.to_string()>
-                        {format!("{}/kN", words::newtons(force))}
-                    </td>
-                    <td class="words">{pushes}</td>
-                </tr>
-            }
-        })
-        .into_iter()
-        .collect_view()
-    };
+    let steers = Memo::new(move |_| kick.with(Option::is_some));
+    let rows = move || (0..3).map(|row| view! { <KickRow kick=kick row=row /> }).collect_view();
     move || {
-        kick.get().map(|kick| {
+        steers.get().then(|| {
             view! {
                 <table class="readings">
                     <caption>"Steering kick"</caption>
-                    <tbody>{rows(kick)}</tbody>
+                    <tbody>{rows()}</tbody>
                 </table>
                 <p class="hint">
                     "Force on the rack for each kN by which this wheel has more than the other; equal forces on both \
@@ -483,5 +494,29 @@ fn Kick() -> impl IntoView {
                 </p>
             }
         })
+    }
+}
+
+/// Key, name, N per kN, and which way that pushes.
+type Kicks = [(&'static str, &'static str, f64, &'static str); 3];
+
+#[component]
+fn KickRow(kick: Memo<Option<Kicks>>, row: usize) -> impl IntoView {
+    let row = move || kick.with(|kick| kick.as_ref()?.get(row).copied());
+    let doubt = doubt_words(session(), move |doubts| {
+        let (key, _, force, _) = row()?;
+        Some(words::doubt_of_kick(force, doubts.of(Tab::Forces, key).number?))
+    });
+    let (key, name) = untrack(row).map_or(("", ""), |(key, name, ..)| (key, name));
+    view! {
+        <tr>
+            <th scope="row">{name}</th>
+            <td class="value" data-kick=key data-value=move || row().map(|(_, _, force, _)| force.to_string())>
+                {move || row().map(|(_, _, force, _)| words::kicked(force))}
+            </td>
+            <td class="words">
+                {move || row().map(|(.., pushes)| pushes)} " " <Doubted words=doubt name=key />
+            </td>
+        </tr>
     }
 }

@@ -153,19 +153,23 @@ fn facts(session: Session) -> Facts {
         // What is wrong comes before what may be, which is often the same.
         trouble: trouble.into_iter().flatten().chain(odd(session)).collect(),
         measured: doubted(session).then(|| {
-            let measured = describe::sensitivity::measured(session.trust().measured.get());
-            format!("± beside a reading: what is uncertain of it where {measured}.")
+            let measured = describe::doubt::measured(session.trust().measured.get());
+            if session.reference.kept.with(Option::is_none) {
+                return format!("± beside a reading: what is uncertain of it where {measured}.");
+            }
+            let (title, meaning) = describe::doubt::beside(session.beside());
+            let title = title.to_lowercase();
+            format!("± beside a difference: what is uncertain of it where {measured}. The reference is {title}: {meaning}.")
         }),
         title,
         note,
     }
 }
 
-/// Whether the table tells how uncertain the readings are: of where they are read, and not beside a reference, where
-/// the column is the difference's.
+/// Whether the table tells how uncertain the readings are, or beside a reference their differences: of where they are
+/// read.
 fn doubted(session: Session) -> bool {
-    let compared = session.reference.kept.with(Option::is_some);
-    session.trust().shown.get() && !session.matters().behind.get() && !compared
+    session.trust().shown.get() && !session.doubts_are_behind()
 }
 
 /// The load case whose arrows are drawn.
@@ -200,9 +204,13 @@ fn rows(session: Session) -> Vec<Row> {
             let words = value.map_or_else(missing, said);
             let (reference, words) =
                 if compared { beside_reference(session, quantity, words) } else { (None, words) };
-            let doubt = if doubted { session.doubt(quantity) } else { String::new() };
-            let parts = [doubt, words].into_iter().filter(|part| !part.is_empty());
-            let words = parts.collect::<Vec<_>>().join("; ");
+            let words = match (doubted, compared) {
+                (false, _) => words,
+                (true, false) => joined([session.doubt(quantity), words], "; "),
+                (true, true) => {
+                    joined([words, session.doubt_of_difference(quantity).unwrap_or_default()], " ")
+                }
+            };
             rows.push(Row::Reading {
                 name: describe::label(quantity, axle).into(),
                 value: value.map(|value| describe::value(quantity, value)).unwrap_or_default(),
@@ -214,6 +222,10 @@ fn rows(session: Session) -> Vec<Row> {
     rows.extend(carried(session));
     rows.extend(points(session));
     rows
+}
+
+fn joined(parts: [String; 2], between: &str) -> String {
+    parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(between)
 }
 
 /// What the members and the joints carry, where their arrows are drawn.

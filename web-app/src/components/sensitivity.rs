@@ -186,7 +186,7 @@ fn Effects() -> impl IntoView {
         let shown = shown(&found.table(quantity), kind, &inputs.corner, inputs.axle);
         let doubt = if kind == Kind::Redrawn { session.uncertainty(quantity) } else { None };
         let measured = session.trust().measured.get();
-        Some(Shown { doubt: doubt.map(|(_, doubt)| words::doubt(quantity, doubt, measured)), ..shown })
+        Some(Shown { doubt: doubt.map(|doubt| words::doubt(quantity, doubt, measured)), ..shown })
     });
     move || shown.get().map(|shown| effects(session, all, shown))
 }

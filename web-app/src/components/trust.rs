@@ -1,13 +1,18 @@
-//! How far to trust the readings, given how well the corner was measured.
+//! How far to trust the numbers, given how well the car was measured.
 
 use geometry_core::{
-    bounds::{ANGLE_DOUBT, LENGTH_DOUBT},
+    bounds::{ANGLE_DOUBT, HEIGHT_DOUBT, LENGTH_DOUBT, SHARE_DOUBT},
     readings::Quantity,
+    uncertainty::Beside,
 };
 use leptos::prelude::*;
 
 use super::plain_number::PlainNumber;
-use crate::{app::session, session::readout::Readout};
+use crate::{
+    app::session,
+    describe::doubt,
+    session::{Session, Tab, doubts::Doubts, readout::Readout},
+};
 
 /// Asks how well the corner was measured, and has every reading say how uncertain that leaves it.
 #[component]
@@ -29,7 +34,7 @@ pub(super) fn HowFar() -> impl IntoView {
         <fieldset class="fields" data-part="trust" hidden=move || !trust.shown.get()>
             <legend>"How well was it measured?"</legend>
             <PlainNumber
-                label="Points and radius, to ±"
+                label="Points and lengths, to ±"
                 name="trust.length"
                 unit=Signal::stored("mm".to_owned())
                 value=Signal::derive(move || measured.get().length)
@@ -44,19 +49,120 @@ pub(super) fn HowFar() -> impl IntoView {
                 set=move |angle| measured.update(|measured| measured.angle = angle)
                 bound=ANGLE_DOUBT
             />
+            <PlainNumber
+                label="Centre of gravity’s height, to ±"
+                name="trust.height"
+                unit=Signal::stored("mm".to_owned())
+                value=Signal::derive(move || measured.get().height)
+                set=move |height| measured.update(|measured| measured.height = height)
+                bound=HEIGHT_DOUBT
+            />
+            <PlainNumber
+                label="Masses, rates and shares, to ±"
+                name="trust.share"
+                unit=Signal::stored("%".to_owned())
+                value=Signal::derive(move || measured.get().share)
+                set=move |share| measured.update(|measured| measured.share = share)
+                bound=SHARE_DOUBT
+            />
             <p class="hint">
-                "Tape and plumb line: 2 to 3 mm; an angle gauge: 0.1° (common practice, no source). Every coordinate, the \
-                 loaded radius, camber and toe may be off by so much, each for itself; what that makes of a reading adds \
-                 up by slopes as the root of the squares (JCGM 100:2008, 5.1), and is as sure as your ± is. Not in it: a \
-                 crooked datum, which all points share; the car’s wheelbase, height of the centre of gravity and shares."
+                "Tape and plumb line: 2 to 3 mm; an angle gauge: 0.1°; a centre of gravity found by raising an axle: 20 mm; \
+                 scales and spring lists: 2 % (common practice, no source). Every coordinate, length, angle, mass, rate and \
+                 share that a number hangs on may be off by so much, each for itself; what that makes of it adds up by \
+                 slopes as the root of the squares (JCGM 100:2008, 5.1), and is as sure as your ± is. Not in it: a crooked \
+                 datum, which all points share."
             </p>
-            {move || session.reference.kept.with(Option::is_some).then(|| view! {
-                <p class="hint" data-said="trust-difference">
-                    "The ± is of the number itself. Of a difference to a reference with the same points most of it cancels: it \
-                     is known far better."
-                </p>
-            })}
+            {move || session.reference.kept.with(Option::is_some).then(|| view! { <WhatTheReferenceIs session=session /> })}
         </fieldset>
+    }
+}
+
+/// Asks whether what was measured wrong is wrong in the reference as well.
+#[component]
+fn WhatTheReferenceIs(session: Session) -> impl IntoView {
+    let now = Memo::new(move |_| session.beside());
+    let choices = [(Beside::Altered, "altered"), (Beside::Apart, "apart")].map(|(beside, name)| {
+        let (title, meaning) = doubt::beside(beside);
+        view! {
+            <label>
+                <input
+                    type="radio"
+                    name="trust-beside"
+                    data-beside=name
+                    prop:checked=move || now.get() == beside
+                    on:change=move |_| session.trust().beside.set(Some(beside))
+                />
+                <span><b>{title}</b> ": " {meaning} "."</span>
+            </label>
+        }
+    });
+    view! {
+        <fieldset class="fields lean" data-part="trust-beside">
+            <legend>"The reference is"</legend>
+            {choices.into_iter().collect_view()}
+        </fieldset>
+    }
+}
+
+/// The same button where other numbers stand, and what is taken for them.
+#[component]
+pub(super) fn HowFarHere(tab: Tab) -> impl IntoView {
+    let session = session();
+    let trust = session.trust();
+    view! {
+        <p class="hint how-far">
+            <button
+                data-do=format!("trust-{}", tab.name())
+                aria-pressed=move || trust.shown.get().to_string()
+                title="Show beside every number how uncertain measuring leaves it"
+                on:click=move |_| trust.shown.update(|shown| *shown = !*shown)
+            >
+                "± How far to trust them"
+            </button>
+            {move || trust.shown.get().then(|| {
+                let said = doubt::measured(trust.measured.get());
+                view! {
+                    <span data-said=format!("trust-{}", tab.name())>
+                        " ±, where " {said} ". "
+                        <button class="lacking" on:click=move |_| session.open_field(Tab::Readings, "trust.length")>
+                            "Change that"
+                        </button>
+                    </span>
+                }
+            })}
+        </p>
+    }
+}
+
+/// How uncertain something is in words; empty where that is not asked or not known. While the page moves they stay.
+pub(super) fn doubt_words(
+    session: Session,
+    of: impl Fn(Doubts) -> Option<String> + Send + Sync + 'static,
+) -> Memo<String> {
+    Memo::new(move |before: Option<&String>| {
+        if !session.trust().shown.get() {
+            return String::new();
+        }
+        let doubts = session.doubts();
+        if doubts.behind.get() {
+            return before.cloned().unwrap_or_default();
+        }
+        of(doubts).unwrap_or_default()
+    })
+}
+
+/// Such words in the page.
+#[component]
+pub(super) fn Doubted(
+    words: Memo<String>,
+    /// Which number's they are.
+    #[prop(into)]
+    name: String,
+) -> impl IntoView {
+    move || {
+        Some(words.get()).filter(|words| !words.is_empty()).map(|words| {
+            view! { <span class="trust" data-trust=name.clone()>{words}</span> }
+        })
     }
 }
 

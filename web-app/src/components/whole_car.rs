@@ -5,6 +5,7 @@ use leptos::prelude::*;
 
 use super::{
     plain_number::{OptionalNumber, PlainNumber},
+    trust::{Doubted, HowFarHere, doubt_words},
     why::Reason,
 };
 use crate::{
@@ -14,7 +15,11 @@ use crate::{
         whole_car::{Answer, Cell, GROUPS, Of, Row, Rows},
     },
     numbers::{DecimalMark, field_text, format_number},
-    session::whole_car::{self, LONGITUDINAL},
+    session::{
+        Tab,
+        doubts::Doubts,
+        whole_car::{self, LONGITUDINAL},
+    },
 };
 
 /// The question and the tables.
@@ -77,6 +82,7 @@ pub fn WholeCar() -> impl IntoView {
                 <p class="hint">"Springs and bars are read off the left corner; the right one’s are taken to be the same."</p>
             })}
         </fieldset>
+        <HowFarHere tab=Tab::WholeCar />
         {GROUPS.into_iter().map(|rows| view! { <Table rows=rows told=told /> }).collect_view()}
     }
 }
@@ -98,19 +104,18 @@ fn Table(rows: Rows, told: RwSignal<Option<&'static str>>) -> impl IntoView {
     }
 }
 
-/// A cell and how it differs from the reference's; none while nothing is asked.
-type Shown = Option<(Cell, Option<String>)>;
+/// A cell and the reference's; none while nothing is asked.
+type Shown = Option<(Cell, Option<Cell>)>;
 
 /// A row and, when it is touched, what it is.
 #[component]
 fn TableRow(row: &'static Row, told: RwSignal<Option<&'static str>>) -> impl IntoView {
+    let session = session();
     let question = expect_context::<whole_car::WholeCar>();
     let of = move |cell: Box<dyn Fn(&Answer) -> Cell + Send + Sync>| {
         Memo::new(move |_| {
             let now = cell(&*question.answer.get()?);
-            let difference =
-                question.reference.with(|reference| now.difference(&cell(reference.as_deref()?)));
-            Some((now, difference))
+            Some((now, question.reference.with(|reference| Some(cell(reference.as_deref()?)))))
         })
     };
     let cells: Vec<(&'static str, Memo<Shown>)> = match row.of {
@@ -122,8 +127,9 @@ fn TableRow(row: &'static Row, told: RwSignal<Option<&'static str>>) -> impl Int
     let of_car = cells.len() == 1;
     // A part that neither corner has makes no row.
     let memos: Vec<_> = cells.iter().map(|(_, cell)| *cell).collect();
-    let gone =
-        move || memos.iter().all(|cell| cell.with(|cell| matches!(cell, Some((Cell::NoPart(_), None)))));
+    let gone = move || {
+        memos.iter().all(|cell| cell.with(|cell| matches!(cell, Some((Cell::NoPart(_), reference)) if !matches!(reference, Some(Cell::Number { .. })))))
+    };
     let gone = Memo::new(move |_| gone());
     let is_told = Memo::new(move |_| told.get() == Some(row.key));
     let cells = cells.into_iter().map(|(name, cell)| {
@@ -131,16 +137,34 @@ fn TableRow(row: &'static Row, told: RwSignal<Option<&'static str>>) -> impl Int
             Some((Cell::Number { exact, .. }, _)) => exact.to_string(),
             _ => String::new(),
         };
+        let name = StoredValue::new(format!("{name}.{}", row.key));
+        let doubts_of = move |doubts: Doubts| doubts.of(Tab::WholeCar, &name.get_value());
+        let doubt = doubt_words(session, move |doubts| {
+            let uncertainty = doubts_of(doubts).number?;
+            cell.with(|cell| cell.as_ref().map(|(cell, _)| cell.doubt(uncertainty)))
+        });
+        let doubt_of_difference = doubt_words(session, move |doubts| {
+            let uncertainty = doubts_of(doubts).difference?;
+            cell.with(|cell| match cell {
+                Some((cell, Some(reference))) => Some(cell.doubt_of_difference(reference, uncertainty)),
+                _ => None,
+            })
+        });
+        let differs = move |cell: &Cell, reference: Option<Cell>| {
+            let words = cell.difference(&reference?)?;
+            let name = format!("difference of {}", name.get_value());
+            Some(view! { <span class="difference">{words} " " <Doubted words=doubt_of_difference name=name /></span> })
+        };
         view! {
             <td
                 class="cell"
                 colspan=if of_car { "2" } else { "1" }
-                data-of=format!("{name}.{}", row.key)
+                data-of=name.get_value()
                 data-value=exact
             >
-                {move || cell.get().map(|(cell, difference)| view! {
-                    {show(cell, of_car)}
-                    {difference.map(|words| view! { <span class="difference">{words}</span> })}
+                {move || cell.get().map(|(cell, reference)| {
+                    let differs = differs(&cell, reference);
+                    view! { {show(cell, of_car)} <Doubted words=doubt name=name.get_value() /> {differs} }
                 })}
             </td>
         }

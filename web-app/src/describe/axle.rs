@@ -5,6 +5,7 @@ use geometry_core::{
     setup::Axle,
 };
 
+use super::doubt;
 use crate::numbers::{DecimalMark, Unit, format_number};
 
 /// A reading that belongs to the axle.
@@ -74,6 +75,18 @@ impl Written {
         }
     }
 
+    fn doubt(self, value: f64, uncertainty: f64) -> String {
+        let (scale, decimals) = match self {
+            Self::Metres => (0.001, 2),
+            other => (1.0, other.decimals()),
+        };
+        doubt::doubted(scale * value, scale * uncertainty, decimals, |number| match self {
+            Self::In(unit) => unit.beside(number),
+            Self::DegreePerDegree => format!("{number}° per °"),
+            Self::Metres => format!("{number}\u{a0}m"),
+        })
+    }
+
     fn decimals(self) -> usize {
         match self {
             Self::In(unit) => unit.decimals(),
@@ -100,6 +113,25 @@ const NO_STEERING: &str = "no link of this axle steers";
 const NO_WHEELBASE: &str = "needs the wheelbase: tab “Car and wheel”";
 
 impl OfAxle {
+    /// All of them.
+    pub const ALL: [Self; 15] = [
+        Self::RollCentreHeight,
+        Self::RollCentreAcross,
+        Self::Heave,
+        Self::Track,
+        Self::TrackChange,
+        Self::MeanSteer,
+        Self::RollSteer,
+        Self::SteerPerRack,
+        Self::AckermannPercentage,
+        Self::InsideAngle,
+        Self::OutsideAngle,
+        Self::MiddleAngle,
+        Self::TurningRadius,
+        Self::TurningCircle,
+        Self::KerbToKerb,
+    ];
+
     /// A stable word.
     #[must_use]
     pub fn name(self) -> &'static str {
@@ -248,6 +280,12 @@ impl OfAxle {
         self.written().show(value)
     }
 
+    /// How uncertain a number is beside it; see [`doubt::doubted`].
+    #[must_use]
+    pub fn doubt(self, value: f64, uncertainty: f64) -> String {
+        self.written().doubt(value, uncertainty)
+    }
+
     /// What the sign means.
     #[must_use]
     pub fn sign(self, value: f64, readings: &AxleReadings, axle: Axle) -> &'static str {
@@ -299,6 +337,19 @@ impl OfAxle {
 }
 
 impl OfWheel {
+    /// All of them.
+    pub const ALL: [Self; 9] = [
+        Self::CamberToGround,
+        Self::Camber,
+        Self::Toe,
+        Self::Travel,
+        Self::Steer,
+        Self::SteerSinceStraight,
+        Self::SteerPerRack,
+        Self::RollCamber,
+        Self::RollSteer,
+    ];
+
     /// A stable word.
     #[must_use]
     pub fn name(self) -> &'static str {
@@ -392,6 +443,12 @@ impl OfWheel {
     #[must_use]
     pub fn show(self, value: f64) -> String {
         self.written().show(value)
+    }
+
+    /// How uncertain a number is beside it; see [`doubt::doubted`].
+    #[must_use]
+    pub fn doubt(self, value: f64, uncertainty: f64) -> String {
+        self.written().doubt(value, uncertainty)
     }
 
     /// What the sign means.

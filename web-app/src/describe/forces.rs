@@ -11,6 +11,7 @@ use geometry_core::{
     statics::{Case, Forces, ForcesError, Load, LoadAxes, LoadPoint, ReactedBy, SteeringKick, Support},
 };
 
+use super::doubt;
 use crate::numbers::{DecimalMark, Unit, format_number};
 
 /// A kind of load case.
@@ -290,6 +291,28 @@ pub fn rack(force: f64, corner: &Corner, side: Side) -> &'static str {
     } else {
         "pushes the rack to the right"
     }
+}
+
+/// What kicks the steering: a name for tests, what the car does, and the force, N per kN.
+#[must_use]
+pub fn kick(kick: &SteeringKick) -> [(&'static str, &'static str, f64); 3] {
+    [
+        ("driving", "driving", kick.driving),
+        ("regenerative_braking", "braking, regeneration", kick.regenerative_braking),
+        ("friction_braking", "braking, friction brakes", kick.friction_braking),
+    ]
+}
+
+/// Such a force with its unit.
+#[must_use]
+pub fn kicked(force: f64) -> String {
+    format!("{}/kN", newtons(force))
+}
+
+/// How uncertain such a force is, beside it.
+#[must_use]
+pub fn doubt_of_kick(force: f64, uncertainty: f64) -> String {
+    doubt::doubted(force, uncertainty, 0, |number| format!("{}/kN", Unit::Newton.beside(number)))
 }
 
 #[cfg(test)]

@@ -2,14 +2,15 @@
 
 use geometry_core::{
     readings::{Quantity, quantity::Unit as CoreUnit},
-    sensitivity::{Axis, Measured, Parameter, Place},
+    sensitivity::{Axis, Parameter, Place},
     setup::{Axle, Corner},
+    uncertainty::Measured,
 };
 
-use super::{point_name, unit};
+use super::{doubt, point_name, unit};
 use crate::{
     edit::PointPath,
-    numbers::{DecimalMark, field_text, format_number, shows_zero},
+    numbers::{DecimalMark, format_number, shows_zero},
 };
 
 /// The drawing's point of a place.
@@ -148,46 +149,25 @@ pub fn change(quantity: Quantity, change: f64) -> String {
     format!("{sign}{}", unit.beside(&number))
 }
 
-/// An uncertainty of a reading, with its unit and the two digits that JCGM 100:2008, 7.2.6, finds enough.
+/// An uncertainty of a reading, with its unit.
 #[must_use]
 pub fn plus_minus(quantity: Quantity, uncertainty: f64) -> String {
     let unit = unit(quantity);
-    let most = unit.decimals() + 2;
-    // Of a number that nothing measured moves, rounding alone is left.
-    let uncertainty = if uncertainty < 10_f64.powi(-exponent(most)) { 0.0 } else { uncertainty };
-    let mut decimals = 0;
-    while decimals < most && uncertainty > 0.0 && uncertainty * 10_f64.powi(exponent(decimals)) < 9.95 {
-        decimals += 1;
-    }
-    format!("±\u{a0}{}", unit.beside(&format_number(uncertainty, decimals)))
+    doubt::plus_minus(uncertainty, unit.decimals(), |number| unit.beside(number))
 }
 
-/// The uncertainty of a reading beside its number: none where nothing measured moves it, and a word where it is larger
-/// than the number, so that not even the sign is sure.
+/// The uncertainty of a reading, or of a difference of two, beside its number; see [`doubt::doubted`].
 #[must_use]
 pub fn doubted(quantity: Quantity, value: f64, uncertainty: f64) -> String {
-    let text = plus_minus(quantity, uncertainty);
-    if shows_zero(&text) {
-        String::new()
-    } else if uncertainty > value.abs() {
-        format!("{text}, either sign")
-    } else {
-        text
-    }
+    let unit = unit(quantity);
+    doubt::doubted(value, uncertainty, unit.decimals(), |number| unit.beside(number))
 }
 
 /// What the uncertainty of all measured numbers together makes of a reading.
 #[must_use]
 pub fn doubt(quantity: Quantity, uncertainty: f64, measured: Measured) -> String {
-    let (good, measured) = (plus_minus(quantity, uncertainty), self::measured(measured));
+    let (good, measured) = (plus_minus(quantity, uncertainty), doubt::measured(measured));
     format!("By measuring it is uncertain by {good}, where {measured} (chosen under Readings).")
-}
-
-/// How well a corner was measured.
-#[must_use]
-pub fn measured(Measured { length, angle }: Measured) -> String {
-    let [length, angle] = [length, angle].map(|number| field_text(number, DecimalMark::Point));
-    format!("points and radius are measured to ± {length}\u{a0}mm, camber and toe to ± {angle}°")
 }
 
 fn exponent(decimals: usize) -> i32 {

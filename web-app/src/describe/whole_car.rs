@@ -9,7 +9,10 @@ use geometry_core::{
     springing::{self, Springing},
 };
 
-use super::input::{Input, Why};
+use super::{
+    doubt,
+    input::{Input, Why},
+};
 use crate::numbers::format_number;
 
 pub use rows::GROUPS;
@@ -80,7 +83,33 @@ pub struct Written {
     unit: &'static str,
 }
 
+impl Written {
+    fn doubt(self, value: f64, uncertainty: f64) -> String {
+        doubt::doubted(value, uncertainty, self.decimals, |number| format!("{number}{}", self.unit))
+    }
+}
+
 impl Cell {
+    /// How uncertain its number is; empty without one.
+    #[must_use]
+    pub fn doubt(&self, uncertainty: f64) -> String {
+        match self {
+            Self::Number { exact, written, .. } => written.doubt(*exact, uncertainty),
+            _ => String::new(),
+        }
+    }
+
+    /// How uncertain the difference from the reference's is; empty where there is none.
+    #[must_use]
+    pub fn doubt_of_difference(&self, reference: &Self, uncertainty: f64) -> String {
+        match (self, reference) {
+            (Self::Number { exact, written, .. }, Self::Number { exact: reference, .. }) => {
+                written.doubt(exact - reference, uncertainty)
+            }
+            _ => String::new(),
+        }
+    }
+
     /// How it differs from the reference's in words; none where there is nothing to compare.
     #[must_use]
     pub fn difference(&self, reference: &Self) -> Option<String> {

@@ -168,7 +168,7 @@ fn usual() -> [f64; KINDS] {
     })
 }
 
-fn find(
+pub(super) fn find(
     corner: &Corner,
     vehicle: &Vehicle,
     (axle, side): (Axle, Side),

@@ -26,6 +26,8 @@ pub struct Told {
     pub difference: RwSignal<String>,
     /// How uncertain it is; empty where that is not asked or not known.
     pub trust: RwSignal<String>,
+    /// How uncertain the difference is; empty as well where there is none.
+    pub trust_of_difference: RwSignal<String>,
 }
 
 impl Told {
@@ -35,6 +37,7 @@ impl Told {
             lacks: RwSignal::new(None),
             difference: RwSignal::new(String::new()),
             trust: RwSignal::new(String::new()),
+            trust_of_difference: RwSignal::new(String::new()),
         }
     }
 }
@@ -65,13 +68,18 @@ impl Readout {
         Effect::new(move |_| {
             let asked = session.trust().shown.get();
             // What stood when the drawing was at rest keeps its room, out of sight, until it is again.
-            if asked && session.matters().behind.get() {
+            if asked && session.doubts().behind.get() {
                 return;
             }
             told.with_value(|all| {
                 for (quantity, told) in all {
-                    let words = if asked { session.doubt(*quantity) } else { String::new() };
-                    set_changed(told.trust, words);
+                    let (number, difference) = if asked {
+                        (session.doubt(*quantity), session.doubt_of_difference(*quantity))
+                    } else {
+                        (String::new(), None)
+                    };
+                    set_changed(told.trust, number);
+                    set_changed(told.trust_of_difference, difference.unwrap_or_default());
                 }
             });
         });

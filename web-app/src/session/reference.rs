@@ -144,6 +144,7 @@ impl Session {
     /// Makes a setup the reference; what was the reference goes to the recent setups.
     pub fn set_reference(&self, document: Document) {
         self.leave_reference();
+        self.trust().beside.set(None);
         let number = self.recent.new_number();
         self.reference.kept.set(Some(Arc::new(Kept { document, number })));
         self.show_all();

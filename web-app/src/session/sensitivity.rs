@@ -13,7 +13,7 @@ use geometry_core::{
 };
 use leptos::prelude::*;
 
-use super::{Session, Trust, at_rest, set_changed};
+use super::{Session, Tab, Trust, at_rest, set_changed};
 use crate::{
     describe,
     edit::Edit,
@@ -21,7 +21,7 @@ use crate::{
 };
 
 /// How long nothing may have moved before the table follows.
-const REST: Duration = Duration::from_millis(180);
+pub(super) const REST: Duration = Duration::from_millis(180);
 /// mm: an adjustment that needs more than this is none a fitter would make (common practice,
 /// no source).
 pub const MOST_ADJUSTMENT: f64 = 25.0;
@@ -152,10 +152,10 @@ impl Matters {
         }
     }
 
-    /// Follows the session while `open`, a moment after it has come to rest.
-    pub fn follow(self, session: Session, open: impl Fn() -> bool + 'static) {
+    /// Follows the session while its panel is open, a moment after it has come to rest.
+    pub fn follow(self, session: Session) {
         let follow = move || {
-            if !open() {
+            if session.tab.get() != Tab::Matters {
                 return false;
             }
             // Followed and not read: what stands is taken once it stands.

@@ -1,17 +1,21 @@
 //! How far to trust the readings: what is left uncertain by measuring.
 
 use geometry_core::{
-    bounds::{ANGLE_DOUBT, LENGTH_DOUBT},
+    bounds::{ANGLE_DOUBT, Bound, HEIGHT_DOUBT, LENGTH_DOUBT, SHARE_DOUBT},
     readings::Quantity,
-    sensitivity::Measured,
+    uncertainty::{Beside, Measured},
 };
 use leptos::prelude::*;
 
 use super::{Session, Tab};
-use crate::{describe, effects::storage};
+use crate::{
+    describe::{self, beside::Difference},
+    effects::storage,
+};
 
-/// Tape and plumb line; angle gauge (common practice, no source).
-const USUAL: Measured = Measured { length: 2.0, angle: 0.1 };
+/// Tape and plumb line; angle gauge; a car weighed level and with an axle raised; scales and spring lists (common
+/// practice, no source).
+const USUAL: Measured = Measured { length: 2.0, angle: 0.1, height: 20.0, share: 2.0 };
 
 /// The name under which it is kept.
 const KEPT: &str = "trust";
@@ -23,6 +27,8 @@ pub struct Trust {
     pub shown: RwSignal<bool>,
     /// How uncertain the numbers of the description are.
     pub measured: RwSignal<Measured>,
+    /// What was said that this setup and the reference have in common; none where nothing was.
+    pub beside: RwSignal<Option<Beside>>,
 }
 
 impl Trust {
@@ -30,7 +36,7 @@ impl Trust {
     pub(super) fn restored() -> Self {
         let (shown, measured) =
             storage::kept_view(KEPT).and_then(|text| read(&text)).unwrap_or((false, USUAL));
-        Self { shown: RwSignal::new(shown), measured: RwSignal::new(measured) }
+        Self { shown: RwSignal::new(shown), measured: RwSignal::new(measured), beside: RwSignal::new(None) }
     }
 
     /// Keeps it from now on.
@@ -45,31 +51,36 @@ impl Trust {
 }
 
 impl Session {
-    /// A reading where the drawing was at rest last, and how uncertain it is; none where the reading does not exist, or
-    /// where a change of one of the numbers leaves no corner. Follows only while somebody asks.
-    #[must_use]
-    pub fn uncertainty(&self, quantity: Quantity) -> Option<(f64, f64)> {
-        let found = self.matters().found.get()?;
-        let found = found.as_ref().as_ref().ok()?;
-        found.value(quantity).zip(found.uncertainty(quantity, self.trust().measured.get()))
-    }
-
-    /// The same in words; empty where nothing is to be said.
+    /// How uncertain a reading is, in words; empty where it does not exist, or where a change of one of the numbers
+    /// leaves no corner.
     #[must_use]
     pub fn doubt(&self, quantity: Quantity) -> String {
-        let found = self.uncertainty(quantity);
-        found.map(|(value, u)| describe::sensitivity::doubted(quantity, value, u)).unwrap_or_default()
+        // Known of what stood at rest, as is the reading then.
+        let number = untrack(|| self.solved.with(|solved| quantity.value(&solved.as_ref()?.readings)));
+        let found = number.zip(self.uncertainty(quantity));
+        found.map(|(number, u)| describe::sensitivity::doubted(quantity, number, u)).unwrap_or_default()
     }
 
-    /// Has the derivatives follow the corner while they are shown anywhere.
-    pub fn follow_what_matters(self) {
-        let trust = self.trust();
-        self.matters().follow(self, move || trust.shown.get() || self.tab.get() == Tab::Matters);
+    /// The same as a number in the reading's unit.
+    #[must_use]
+    pub fn uncertainty(&self, quantity: Quantity) -> Option<f64> {
+        self.doubts().of(Tab::Readings, quantity.name()).number
+    }
+
+    /// How uncertain the difference from the reference's is, in words; none where there is none, or nothing is known.
+    #[must_use]
+    pub fn doubt_of_difference(&self, quantity: Quantity) -> Option<String> {
+        let uncertainty = self.doubts().of(Tab::Readings, quantity.name()).difference?;
+        match untrack(|| self.difference(quantity))? {
+            Difference::By(by) => Some(describe::sensitivity::doubted(quantity, by, uncertainty)),
+            _ => None,
+        }
     }
 }
 
 fn written(shown: bool, measured: Measured) -> String {
-    format!("{} {} {}", if shown { "shown" } else { "hidden" }, measured.length, measured.angle)
+    let Measured { length, angle, height, share } = measured;
+    format!("{} {length} {angle} {height} {share}", if shown { "shown" } else { "hidden" })
 }
 
 /// None where the text is none of [`written`].
@@ -80,10 +91,12 @@ fn read(text: &str) -> Option<(bool, Measured)> {
         "hidden" => false,
         _ => return None,
     };
-    let mut number = || words.next()?.parse::<f64>().ok();
-    let measured = Measured { length: number()?, angle: number()? };
-    let allowed = LENGTH_DOUBT.allows(measured.length) && ANGLE_DOUBT.allows(measured.angle);
-    allowed.then_some((shown, measured))
+    let mut number = |bound: Bound| words.next()?.parse().ok().filter(|number| bound.allows(*number));
+    let (length, angle) = (number(LENGTH_DOUBT)?, number(ANGLE_DOUBT)?);
+    // What was kept before there were these two has the usual ones.
+    let (height, share) = (number(HEIGHT_DOUBT), number(SHARE_DOUBT));
+    let (height, share) = (height.unwrap_or(USUAL.height), share.unwrap_or(USUAL.share));
+    Some((shown, Measured { length, angle, height, share }))
 }
 
 #[cfg(test)]
@@ -92,9 +105,12 @@ mod tests {
 
     #[test]
     fn what_is_kept_is_read_again() {
-        for (shown, measured) in [(true, USUAL), (false, Measured { length: 0.5, angle: 0.0 })] {
+        for (shown, measured) in
+            [(true, USUAL), (false, Measured { length: 0.5, angle: 0.0, height: 30.0, share: 1.5 })]
+        {
             assert_eq!(read(&written(shown, measured)), Some((shown, measured)));
         }
+        assert_eq!(read("shown 2 0.1"), Some((true, USUAL)));
         for wrong in ["", "shown", "shown 2", "perhaps 2 0.1", "shown -1 0.1", "shown NaN 0.1", "shown 2 99"]
         {
             assert_eq!(read(wrong), None, "{wrong}");

@@ -36,6 +36,8 @@ pub struct WholeCar {
     pub longitudinal: RwSignal<f64>,
     /// Share of the braking that is regenerative; the setup's when none.
     pub regeneration: RwSignal<Option<f64>>,
+    /// All of that, and the travel.
+    pub(super) question: Memo<Question>,
     /// The answer; none while it is not looked at.
     pub answer: Memo<Option<Arc<Answer>>>,
     /// The reference's answer to the same; none without a reference.
@@ -44,7 +46,7 @@ pub struct WholeCar {
 
 /// The document with its corners assembled.
 #[derive(PartialEq)]
-struct Assembled {
+pub(super) struct Assembled {
     document: Document,
     car: Result<Car, String>,
     /// Both axles by themselves where the car cannot be assembled.
@@ -72,24 +74,24 @@ impl WholeCar {
         });
         // The rack stands straight ahead: turning it asks for nothing new.
         let heave = Memo::new(move |_| state.with(|state| state.travel));
+        let question = Memo::new(move |_| Question {
+            heave: heave.get(),
+            lateral: lateral.get(),
+            longitudinal: longitudinal.get(),
+            regeneration: regeneration.get(),
+        });
         let asked = move |assembled: Memo<Option<Arc<Assembled>>>| {
             Memo::new(move |_| {
                 let assembled = assembled.get()?;
-                let question = Question {
-                    heave: heave.get(),
-                    lateral: lateral.get(),
-                    longitudinal: longitudinal.get(),
-                    regeneration: regeneration.get(),
-                };
-                Some(Arc::new(question.ask(&assembled)))
+                Some(Arc::new(question.with(|question| question.ask(&assembled))))
             })
         };
         let (answer, reference) = (asked(assembled), asked(of_reference));
-        Self { open, lateral, longitudinal, regeneration, answer, reference }
+        Self { open, lateral, longitudinal, regeneration, question, answer, reference }
     }
 }
 
-fn assemble(document: &Document) -> Assembled {
+pub(super) fn assemble(document: &Document) -> Assembled {
     let named = |sentence: String| with_names(document, sentence);
     let car = Car::new(document).map_err(|error| named(error.to_string()));
     let alone = match car {
@@ -115,7 +117,8 @@ pub(super) fn with_names(document: &Document, mut sentence: String) -> String {
 }
 
 /// What is asked.
-struct Question {
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Question {
     heave: f64,
     lateral: f64,
     longitudinal: f64,
@@ -123,7 +126,7 @@ struct Question {
 }
 
 impl Question {
-    fn ask(&self, assembled: &Assembled) -> Answer {
+    pub(super) fn ask(&self, assembled: &Assembled) -> Answer {
         let Assembled { document, car, alone } = assembled;
         let state = AxleState { heave: self.heave, ..AxleState::DESIGN };
         let end = |axle: Axle| {

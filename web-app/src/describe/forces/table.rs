@@ -8,7 +8,7 @@ use geometry_core::{
 
 use super::{along, directions, rack};
 use crate::{
-    describe::beside,
+    describe::{beside, doubt},
     edit::PointPath,
     numbers::{DecimalMark, Unit},
 };
@@ -37,13 +37,33 @@ impl Row {
         self.unit.show(self.value, DecimalMark::Point)
     }
 
+    /// How uncertain it is, beside its number.
+    #[must_use]
+    pub fn doubt(&self, uncertainty: f64) -> String {
+        self.doubt_of(self.value, uncertainty)
+    }
+
+    fn doubt_of(&self, value: f64, uncertainty: f64) -> String {
+        doubt::doubted(value, uncertainty, self.unit.decimals(), |number| self.unit.beside(number))
+    }
+
+    /// How uncertain the difference from the reference's is; none where [`Self::difference`] is none.
+    #[must_use]
+    pub fn doubt_of_difference(&self, reference: &[Group], uncertainty: f64) -> Option<String> {
+        Some(self.doubt_of(self.value - self.same(reference)?.value, uncertainty))
+    }
+
+    /// The same member's in the reference.
+    fn same<'a>(&self, reference: &'a [Group]) -> Option<&'a Self> {
+        let mut rows = reference.iter().flat_map(|group| &group.rows);
+        rows.find(|row| row.key == self.key && row.name == self.name)
+    }
+
     /// How it differs from the same member's in the reference, of a size how much larger it is; none where the
     /// reference has no such member.
     #[must_use]
     pub fn difference(&self, reference: &[Group]) -> Option<String> {
-        let mut rows = reference.iter().flat_map(|group| &group.rows);
-        let same = rows.find(|row| row.key == self.key && row.name == self.name)?;
-        let by = self.value - same.value;
+        let by = self.value - self.same(reference)?.value;
         Some(beside::by(by, &self.unit.show(by, DecimalMark::Point)))
     }
 }

@@ -1,0 +1,308 @@
+//! How uncertain measuring leaves the readings and what the open panel tells, and how uncertain the differences
+//! from the reference are: computed once the page has come to rest, a few inputs at a time, so that nothing waits
+//! for it.
+
+use std::{collections::BTreeMap, sync::Arc, time::Duration};
+
+use geometry_core::{
+    axle::{AxleState, Lean, WheelPair},
+    linkage::Linkage,
+    readings::Quantity,
+    sensitivity::Place,
+    setup::{Axle, Document, Side},
+    solve::State,
+    statics::{Case, Given},
+    uncertainty::{Beside, Measured, Propagation},
+};
+use leptos::prelude::*;
+
+use super::{
+    Session, Tab, at_rest, axle, forces,
+    sensitivity::REST,
+    set_changed, sides, solve,
+    whole_car::{Question, WholeCar, assemble},
+};
+use crate::{
+    describe::{
+        axle::{OfAxle, OfWheel},
+        forces::{kick, table},
+        whole_car::{Cell, GROUPS, Of},
+    },
+    effects::clock,
+};
+
+/// ms that are spent on it before the page may do something else.
+const SLICE: f64 = 8.0;
+
+/// How uncertain a number is, and its difference from the reference's; in the number's unit.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Doubt {
+    /// Of the number; none where one of the slopes does not exist.
+    pub number: Option<f64>,
+    /// Of the difference; none without a reference that has the number.
+    pub difference: Option<f64>,
+}
+
+/// By the names that the page gives the numbers, behind that of the panel.
+type Known = BTreeMap<String, Doubt>;
+
+/// Handles to what is known; copied freely.
+#[derive(Clone, Copy)]
+pub struct Doubts {
+    known: RwSignal<Arc<Known>>,
+    /// Whether something has changed since.
+    pub behind: RwSignal<bool>,
+    work: StoredValue<Option<Work>>,
+}
+
+/// What is being worked on.
+struct Work {
+    asked: Asked,
+    keys: Vec<String>,
+    propagation: Propagation,
+}
+
+/// What it is computed of.
+#[derive(Debug, Clone, PartialEq)]
+struct Asked {
+    axle: Axle,
+    side: Side,
+    /// Where the corner stands.
+    state: State,
+    panel: Panel,
+}
+
+/// What the open panel tells beside the corner's readings.
+#[derive(Debug, Clone, PartialEq)]
+enum Panel {
+    Both(AxleState, Lean),
+    WholeCar(Question),
+    Forces(Case, Given),
+    Other,
+}
+
+impl Doubts {
+    pub(super) fn new() -> Self {
+        Self {
+            known: RwSignal::new(Arc::default()),
+            behind: RwSignal::new(false),
+            work: StoredValue::new(None),
+        }
+    }
+
+    /// How uncertain a number of a panel is, as far as it is known.
+    #[must_use]
+    pub fn of(&self, tab: Tab, name: &str) -> Doubt {
+        self.known.with(|known| known.get(&key(tab, name)).copied()).unwrap_or_default()
+    }
+
+    /// A part of the work; what is left follows once the page has had its turn.
+    fn go_on(self) {
+        let done = self.work.try_update_value(|work| {
+            let Some(Work { asked, keys, propagation }) = work else { return None };
+            let end = clock::milliseconds() + SLICE;
+            let read = |document: &Document| asked.read(document, keys);
+            while propagation.step(read) {
+                if clock::milliseconds() > end {
+                    return Some(None);
+                }
+            }
+            let found = propagation.found();
+            let of = |all: &[Option<f64>], i: usize| all.get(i).copied().flatten();
+            let known = keys.iter().enumerate().map(|(i, key)| {
+                let doubt = Doubt { number: of(&found.numbers, i), difference: of(&found.differences, i) };
+                (key.clone(), doubt)
+            });
+            let known: Known = known.collect();
+            *work = None;
+            Some(Some(known))
+        });
+        match done.flatten() {
+            Some(Some(known)) => {
+                set_changed(self.known, Arc::new(known));
+                set_changed(self.behind, false);
+            }
+            Some(None) => set_timeout(move || self.go_on(), Duration::ZERO),
+            None => {}
+        }
+    }
+}
+
+fn key(tab: Tab, name: &str) -> String {
+    format!("{} {name}", tab.name())
+}
+
+impl Session {
+    /// What is known of how uncertain numbers are.
+    #[must_use]
+    pub fn doubts(&self) -> Doubts {
+        self.doubts.get_value()
+    }
+
+    /// Whether what is told of uncertainties is of something that was there before.
+    #[must_use]
+    pub fn doubts_are_behind(&self) -> bool {
+        self.trust().shown.get() && self.doubts().behind.get()
+    }
+
+    /// What this setup and the reference have in common: as was said, else as it seems.
+    #[must_use]
+    pub fn beside(&self) -> Beside {
+        let guess = || {
+            self.reference.kept.with(|kept| {
+                let other = kept.as_ref().map(|kept| &kept.document);
+                self.document.with(|document| other.map_or(Beside::Altered, |other| guess(document, other)))
+            })
+        };
+        self.trust().beside.get().unwrap_or_else(guess)
+    }
+
+    /// Has what is known follow the page while it is asked for.
+    pub fn follow_doubts(self, whole_car: WholeCar) {
+        let doubts = self.doubts();
+        let follow = move || {
+            doubts.work.set_value(None);
+            if !self.trust().shown.get() && self.tab.get() != Tab::Matters {
+                return false;
+            }
+            self.trust().measured.track();
+            self.trust().beside.track();
+            self.document.track();
+            self.reference.kept.track();
+            let stands = self.asked(whole_car).is_some();
+            set_changed(doubts.behind, stands);
+            stands
+        };
+        at_rest(REST, follow, move || {
+            let Some(asked) = untrack(|| self.asked(whole_car)) else { return };
+            let beside = untrack(|| self.beside());
+            let measured = self.trust().measured.get_untracked();
+            let work = self.document.with_untracked(|document| {
+                self.reference.kept.with_untracked(|kept| {
+                    let other = kept.as_ref().map(|kept| (&kept.document, beside));
+                    Work::new(asked, document, other, measured)
+                })
+            });
+            doubts.work.set_value(Some(work));
+            doubts.go_on();
+        });
+    }
+
+    /// What is to be read; none without a linkage.
+    fn asked(&self, whole_car: WholeCar) -> Option<Asked> {
+        let panel = match self.tab.get() {
+            Tab::Both => Panel::Both(self.wheels().asked.get(), self.wheels().lean.get()),
+            Tab::WholeCar => Panel::WholeCar(whole_car.question.get()),
+            Tab::Forces => Panel::Forces(self.load().case.get(), self.load().given.get()),
+            _ => Panel::Other,
+        };
+        let state = self.solved.with(|solved| Some(solved.as_ref()?.position.state()))?;
+        Some(Asked { axle: self.axle.get(), side: self.side.get(), state, panel })
+    }
+}
+
+/// Two setups that have a third of their coordinates in common are taken for one car.
+fn guess(own: &Document, other: &Document) -> Beside {
+    let (mut same, mut all) = (0, 0);
+    for axle in [Axle::Front, Axle::Rear] {
+        if let (Some(own), Some(other)) = (own.corner(axle), other.corner(axle)) {
+            for place in Place::all(own) {
+                let (Some(own), Some(other)) = (place.of(own), place.of(other)) else { continue };
+                all += 3;
+                same += own.iter().zip(&other).filter(|(own, other)| own == other).count();
+            }
+        }
+    }
+    if 3 * same >= all { Beside::Altered } else { Beside::Apart }
+}
+
+impl Work {
+    fn new(asked: Asked, own: &Document, other: Option<(&Document, Beside)>, measured: Measured) -> Self {
+        let keys = asked.numbers(own).into_keys().collect();
+        Self { asked, keys, propagation: Propagation::new(own, other, measured) }
+    }
+}
+
+impl Asked {
+    /// The numbers of these names.
+    fn read(&self, document: &Document, keys: &[String]) -> Vec<Option<f64>> {
+        let numbers = self.numbers(document);
+        keys.iter().map(|key| numbers.get(key).copied()).collect()
+    }
+
+    /// Every number that is told.
+    fn numbers(&self, document: &Document) -> BTreeMap<String, f64> {
+        let mut numbers = BTreeMap::new();
+        self.corner(document, &mut numbers);
+        let add = |tab: Tab, name: &str, number: f64| {
+            numbers.insert(key(tab, name), number);
+        };
+        match &self.panel {
+            Panel::Both(state, lean) => self.both(document, *state, *lean, add),
+            Panel::WholeCar(question) => whole_car(document, question, add),
+            Panel::Forces(..) | Panel::Other => {}
+        }
+        numbers
+    }
+
+    /// The corner's readings and forces.
+    fn corner(&self, document: &Document, numbers: &mut BTreeMap<String, f64>) {
+        let Some(corner) = sides::corner(document, self.axle, self.side) else { return };
+        let Ok(linkage) = Linkage::new(&corner, Side::Left) else { return };
+        let solved = solve(&linkage, &document.vehicle, self.axle, self.state);
+        if solved.stopped.is_some() {
+            return;
+        }
+        let readings = Quantity::ALL.into_iter().filter_map(|quantity| {
+            Some((key(Tab::Readings, quantity.name()), quantity.value(&solved.readings)?))
+        });
+        numbers.extend(readings);
+        if let Panel::Forces(case, given) = &self.panel {
+            let wheel = (self.axle, self.side);
+            let found = forces::find(&corner, &document.vehicle, wheel, &solved, case.clone(), given);
+            let table = found.forces.iter().flat_map(|forces| table(&corner, self.side, forces));
+            let rows = table.flat_map(|group| group.rows);
+            numbers.extend(rows.map(|row| (key(Tab::Forces, &row.key), row.value)));
+            let kick = found.kick.iter().flat_map(kick);
+            numbers.extend(kick.map(|(name, _, force)| (key(Tab::Forces, name), force)));
+        }
+    }
+
+    fn both(&self, document: &Document, state: AxleState, lean: Lean, mut add: impl FnMut(Tab, &str, f64)) {
+        let Ok(Some(pair)) = WheelPair::of(document, self.axle) else { return };
+        let solved = axle::solve(&Arc::new(pair), &document.vehicle, state, lean);
+        let Some(solved) = solved.filter(|solved| solved.stopped.is_none()) else { return };
+        for row in OfAxle::ALL {
+            if let Some(number) = row.value(&solved.readings) {
+                add(Tab::Both, row.name(), number);
+            }
+        }
+        for row in OfWheel::ALL {
+            let wheels = [("left", &solved.readings.left), ("right", &solved.readings.right)];
+            for (side, wheel) in wheels {
+                if let Some(number) = row.value(wheel) {
+                    add(Tab::Both, &format!("{side}.{}", row.name()), number);
+                }
+            }
+        }
+    }
+}
+
+fn whole_car(document: &Document, question: &Question, mut add: impl FnMut(Tab, &str, f64)) {
+    let answer = question.ask(&assemble(document));
+    let mut add = |name: &str, key: &str, cell: Cell| {
+        if let Cell::Number { exact, .. } = cell {
+            add(Tab::WholeCar, &format!("{name}.{key}"), exact);
+        }
+    };
+    for row in GROUPS.iter().flat_map(|group| group.rows) {
+        match row.of {
+            Of::Axles(of) => {
+                for (name, axle) in [("front", Axle::Front), ("rear", Axle::Rear)] {
+                    add(name, row.key, of(&answer, axle));
+                }
+            }
+            Of::Car(of) => add("car", row.key, of(&answer)),
+        }
+    }
+}
