@@ -4,8 +4,8 @@
 //! bytes. Base64 takes nine and a third for them and Z85 eight and three quarters, because they keep to letters
 //! that print; a script's text need not. Three letters cannot stand there: html parsers replace a zero byte and
 //! a carriage return, and `<` may end the script. Where one of them would come, it and the letter after it
-//! become one letter of two bytes, from [`PAIRS`] on, so that nothing is lost by it; before the end, one from
-//! [`LONE`] on.
+//! become one letter of two bytes, from `PAIRS` on, so that nothing is lost by it; before the end, one from
+//! `LONE` on.
 
 /// The letters that cannot stand in a script.
 const FORBIDDEN: [u8; 3] = [0, b'\r', b'<'];
@@ -22,7 +22,7 @@ const LONE: u32 = PAIRS + 3 * (1 << BITS);
 /// The letters of some bytes.
 ///
 /// # Panics
-/// Never: the letters up to the last of [`LONE`] are all assigned.
+/// Never: the letters up to the last of `LONE` are all assigned.
 #[must_use]
 pub fn spelled(bytes: &[u8]) -> String {
     let mut text = String::with_capacity(bytes.len() + bytes.len() / 6 + 2);
