@@ -125,6 +125,69 @@ fn a_link_brings_along_what_is_looked_at() {
     });
 }
 
+/// The reference comes along, and what is asked of car, loads and measuring.
+#[test]
+fn a_link_brings_along_the_reference_and_what_is_asked() {
+    let mut link = String::new();
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        browser.click("[data-menu=reference]").await;
+        browser.click("[data-do=keep-reference]").await;
+        page.tab("pivots").await;
+        page.type_into("arms[0].ball_joint.z", "490").await;
+        page.tab("readings").await;
+        browser.click("[data-do=trust]").await;
+        page.type_into("trust.length", "1.5").await;
+        browser.click("[data-beside=apart]").await;
+        page.tab("whole-car").await;
+        page.type_into("asked.lateral", "-0.8").await;
+        page.type_into("asked.regeneration", "0.25").await;
+        page.tab("forces").await;
+        browser.choose("[data-choice=\"load.case\"]", "free").await;
+        page.type_into("load.free[0].z", "2500").await;
+        browser.choose("[data-choice=\"load.free[0].axes\"]", "wheel").await;
+        browser.eval("(document.querySelector('details.others').open = true, 0)").await;
+        page.type_into("load.damper", "-120").await;
+        link = page.link().await;
+        assert!(page.notice().await.contains("the whole setup and its reference"));
+    });
+    let (_, look) = link.split_once('&').expect("what is looked at");
+    let (before, after) = look.split_once("&beside=").expect("the reference");
+    assert!(
+        before.ends_with("&load=free&own=0+0+2500+contact+wheel+knuckle&given=-120+0+0&asked=-0.8+1+0.25&trust=1.5+0.1+20+2"),
+        "{before}"
+    );
+    assert!(after.ends_with("&together=apart&end"), "{after}");
+    browse(Look::default(), async |browser| {
+        let page = Page::open_link(browser.clone(), &link).await;
+        browser.wait_until("document.querySelector('[data-reference]')").await;
+        let reference = page.kept("cornerwise.reference").await.expect("it is kept");
+        assert_eq!(web_app::sharing::from_json(&reference).expect("a setup"), example());
+        assert_eq!(page.field("load.free[0].z").await, "2500");
+        assert_eq!(browser.value("[data-choice=\"load.free[0].axes\"]").await, "wheel");
+        assert_eq!(page.field("load.damper").await.replace('\u{2212}', "-"), "-120");
+        page.tab("whole-car").await;
+        assert_eq!(page.field("asked.lateral").await.replace('\u{2212}', "-"), "-0.8");
+        assert_eq!(page.field("asked.regeneration").await, "0.25");
+        page.tab("readings").await;
+        page.shows(Shown::of(&front_changed(|corner| corner.arms[0].ball_joint[2] = 490.0), Axle::Front))
+            .await;
+        assert_eq!(page.field("trust.length").await, "1.5");
+        browser.wait_until("document.querySelector('[data-beside=apart]').checked").await;
+        browser.wait_until("document.querySelector('[data-trust-difference=caster]')").await;
+        // How well the reader's own car was measured is the reader's; it comes back with the page.
+        page.reload().await;
+        browser.wait_until("document.querySelector('[data-reference]')").await;
+        assert_eq!(browser.count("[data-trust]").await, 0);
+        // A reference that was cut is said; the setup opens all the same.
+        let cut = format!("{}&beside=AAAA&rack=4&end", encode(&shared()));
+        let page = Page::open_link(browser.clone(), &cut).await;
+        assert!(page.notice().await.contains("beside=AAAA"));
+        page.shows(Shown::at(&shared(), Axle::Front, 0.0, 4.0)).await;
+        assert!(browser.console_errors().await.is_empty());
+    });
+}
+
 /// A link's curves are shown and not kept: the reader's own come back with the page.
 #[test]
 fn a_link_does_not_take_the_reader_s_own_curves_away() {

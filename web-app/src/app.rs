@@ -20,7 +20,6 @@ use crate::{
         look::Look,
         readout::Readout,
         set_changed,
-        whole_car::WholeCar,
     },
     sharing,
 };
@@ -103,9 +102,7 @@ pub fn App() -> impl IntoView {
     session.trust().keep();
     session.matters().follow(session);
     session.follow_oddities();
-    let whole_car = WholeCar::new(session);
-    provide_context(whole_car);
-    session.follow_doubts(whole_car);
+    session.follow_doubts();
     keep_headline(session, headline);
     open_links(session);
     undo_keys(session);
@@ -257,9 +254,11 @@ fn restore_reference(session: Session) {
         Ok(None) => {}
         Err(trouble) => session.complain(trouble),
     }
+    // A link may have brought another by the time this runs first.
+    let restored = session.reference.kept.get_untracked();
     Effect::new(move |before: Option<()>| {
         let kept = session.reference.kept.get();
-        if before.is_some()
+        if (before.is_some() || kept != restored)
             && let Err(refusal) = storage::keep_reference(kept.as_ref().map(|kept| &kept.document))
         {
             session.complain(refusal);

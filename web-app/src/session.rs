@@ -67,6 +67,7 @@ use reference::{Kept, Reference};
 use sensitivity::Matters;
 use solved::{construction_of, linkage_of, solve};
 pub use tab::Tab;
+use whole_car::WholeCar;
 
 /// mm: the ends of the curves, and of the travel slider where the setup names no stop.
 pub const TRAVEL_SHOWN: f64 = 100.0;
@@ -132,6 +133,7 @@ pub struct Session {
     load: StoredValue<LoadCase>,
     matters: StoredValue<Matters>,
     doubts: StoredValue<Doubts>,
+    whole_car: StoredValue<WholeCar>,
     oddities: StoredValue<Oddities>,
     /// Why what is changed is not kept in this browser; said for as long as it is so.
     pub unkept: RwSignal<Option<String>>,
@@ -245,6 +247,7 @@ impl Session {
             load: StoredValue::new(load),
             matters: StoredValue::new(Matters::new()),
             doubts: StoredValue::new(Doubts::new()),
+            whole_car: StoredValue::new(WholeCar::new(document, state, reference.kept)),
             oddities: StoredValue::new(Oddities::new()),
             unkept: RwSignal::new(None),
             notice: RwSignal::new(None),
@@ -299,6 +302,12 @@ impl Session {
     #[must_use]
     pub fn matters(&self) -> Matters {
         self.matters.get_value()
+    }
+
+    /// What is asked of the whole car, and the answer.
+    #[must_use]
+    pub fn whole_car(&self) -> WholeCar {
+        self.whole_car.get_value()
     }
 
     /// What is worth a second look.

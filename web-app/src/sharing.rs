@@ -25,7 +25,7 @@ pub use evaluate::{ReadError, read_document as from_json, write_document as to_j
 /// What the fragment of a shared setup begins with.
 pub const PREFIX: &str = "#s=";
 
-/// The longest link that is read, in bytes; a document with every text at its longest
+/// The longest code of a setup that is read, in bytes; a document with every text at its longest
 /// stays well below.
 pub const LONGEST: usize = 131_072;
 
@@ -98,12 +98,12 @@ pub fn encode(document: &Document) -> String {
 /// # Errors
 /// [`LinkError`], a sentence for the person who opened the link.
 pub fn decode(link: &str) -> Result<Document, LinkError> {
-    if link.len() > LONGEST {
-        return Err(LinkError::TooLong { length: link.len() });
-    }
     let (_, code) = link.split_once(PREFIX).ok_or(LinkError::NotALink)?;
     // What is looked at may stand behind it.
     let code = code.split('&').next().unwrap_or_default();
+    if code.len() > LONGEST {
+        return Err(LinkError::TooLong { length: code.len() });
+    }
     let code: String = code.chars().filter(|c| !c.is_whitespace()).collect();
     let bytes = Base64UrlUnpadded::decode_vec(&code).map_err(|_| LinkError::Damaged)?;
     // Every version ends with the checksum, so that damage is not taken for a new version.

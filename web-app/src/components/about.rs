@@ -75,7 +75,7 @@ pub fn About(
             <p>
                 "This page asks the network for nothing: its own security policy forbids it, and it works with none. \
                  Your setup, the reference and the recent setups are kept in this browser alone, until you remove them or clear \
-                 its data. A link holds the whole setup, and what the sheet shows of it, in the part after #, which browsers send to no \
+                 its data. A link holds the whole setup, its reference, and what the page shows of it, in the part after #, which browsers send to no \
                  server; who has the link has the setup."
             </p>
             <h3>"Licence"</h3>

@@ -287,7 +287,7 @@ fn difference(
     });
     let name = StoredValue::new(format!("difference of {name}"));
     let shown = move |words: String| {
-        view! { <span class="difference">{words} " " <Doubted words=doubt name=name.get_value() /></span> }
+        view! { <span class="difference">{words}  <Doubted words=doubt name=name.get_value() /></span> }
     };
     (move || words.get().map(shown)).into_any()
 }

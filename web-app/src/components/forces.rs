@@ -432,10 +432,10 @@ fn Row(
             <td class="value" data-force=move || part(0) data-value=move || part(2)>{move || part(1)}</td>
             <td class="words">
                 {move || part(3)}
-                " " <Doubted words=doubt name=key() />
+                 <Doubted words=doubt name=key() />
                 {move || difference().map(|words| view! {
                     <span class="difference">
-                        {words} " " <Doubted words=doubt_of_difference name=format!("difference of {}", key()) />
+                        {words}  <Doubted words=doubt_of_difference name=format!("difference of {}", key()) />
                     </span>
                 })}
             </td>
@@ -515,7 +515,7 @@ fn KickRow(kick: Memo<Option<Kicks>>, row: usize) -> impl IntoView {
                 {move || row().map(|(_, _, force, _)| words::kicked(force))}
             </td>
             <td class="words">
-                {move || row().map(|(.., pushes)| pushes)} " " <Doubted words=doubt name=key />
+                {move || row().map(|(.., pushes)| pushes)}  <Doubted words=doubt name=key />
             </td>
         </tr>
     }

@@ -202,10 +202,8 @@ fn Share() -> impl IntoView {
             session.document().with_untracked(sharing::encode) + &untrack(|| session.look()).text();
         let (address, leads_here) = address::with_fragment(&fragment);
         link.set(Some(address.clone()));
-        let own =
-            if untrack(|| session.looks_at_own_loads()) { " Loads of your own are not in it." } else { "" };
-        let reference = session.reference.kept.with_untracked(Option::is_some);
-        let reference = if reference { " The reference is not: it needs a link of its own." } else { "" };
+        let compared = session.reference.kept.with_untracked(Option::is_some);
+        let what = if compared { "setup and its reference" } else { "setup" };
         let file = if leads_here {
             ""
         } else {
@@ -214,7 +212,7 @@ fn Share() -> impl IntoView {
         spawn_local(async move {
             if clipboard::copy(&address).await {
                 session.tell(format!(
-                    "The link is on the clipboard; it holds the whole setup and what the sheet shows.{file}{own}{reference}"
+                    "The link is on the clipboard; it holds the whole {what}, and what the page shows of it.{file}"
                 ));
             } else {
                 session.tell(format!(
@@ -253,7 +251,7 @@ fn Share() -> impl IntoView {
     };
     view! {
         <div class="group" role="group" aria-label="Share">
-            <button data-do="link" title="A link that holds the whole setup and what the sheet shows of it" on:click=copy>"Copy link"</button>
+            <button data-do="link" title="A link that holds the whole setup, its reference, and what the page shows of it" on:click=copy>"Copy link"</button>
             {move || link.get().map(|address| view! {
                 <input
                     type="text"

@@ -8,11 +8,7 @@ use super::{
     both::BothWheels, car::Car, forces::Forces, oddities::Oddities, pivots::Pivots, readings::Readings,
     sensitivity::Sensitivity, whole_car::WholeCar,
 };
-use crate::{
-    app::session,
-    effects::focus,
-    session::{Tab, whole_car},
-};
+use crate::{app::session, effects::focus, session::Tab};
 
 /// Whether a panel is open; in each panel's context.
 #[derive(Clone, Copy)]
@@ -23,7 +19,7 @@ pub(super) struct Open(pub(super) Memo<bool>);
 #[component]
 pub fn Panel() -> impl IntoView {
     let open = session().tab;
-    let whole_car = expect_context::<whole_car::WholeCar>();
+    let whole_car = session().whole_car();
     Effect::new(move |_| whole_car.open.set(open.get() == Tab::WholeCar));
     let tabs = Tab::ALL.map(|tab| {
         let name = tab.name();

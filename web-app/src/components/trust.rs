@@ -161,7 +161,7 @@ pub(super) fn Doubted(
 ) -> impl IntoView {
     move || {
         Some(words.get()).filter(|words| !words.is_empty()).map(|words| {
-            view! { <span class="trust" data-trust=name.clone()>{words}</span> }
+            view! { " " <span class="trust" data-trust=name.clone()>{words}</span> }
         })
     }
 }

@@ -15,18 +15,14 @@ use crate::{
         whole_car::{Answer, Cell, GROUPS, Of, Row, Rows},
     },
     numbers::{DecimalMark, field_text, format_number},
-    session::{
-        Tab,
-        doubts::Doubts,
-        whole_car::{self, LONGITUDINAL},
-    },
+    session::{Tab, doubts::Doubts, whole_car::LONGITUDINAL},
 };
 
 /// The question and the tables.
 #[component]
 pub fn WholeCar() -> impl IntoView {
     let session = session();
-    let question = expect_context::<whole_car::WholeCar>();
+    let question = session.whole_car();
     let at = move || {
         let travel = session.state.with(|state| state.travel);
         let where_to = if travel == 0.0 {
@@ -111,7 +107,7 @@ type Shown = Option<(Cell, Option<Cell>)>;
 #[component]
 fn TableRow(row: &'static Row, told: RwSignal<Option<&'static str>>) -> impl IntoView {
     let session = session();
-    let question = expect_context::<whole_car::WholeCar>();
+    let question = session.whole_car();
     let of = move |cell: Box<dyn Fn(&Answer) -> Cell + Send + Sync>| {
         Memo::new(move |_| {
             let now = cell(&*question.answer.get()?);
@@ -153,7 +149,7 @@ fn TableRow(row: &'static Row, told: RwSignal<Option<&'static str>>) -> impl Int
         let differs = move |cell: &Cell, reference: Option<Cell>| {
             let words = cell.difference(&reference?)?;
             let name = format!("difference of {}", name.get_value());
-            Some(view! { <span class="difference">{words} " " <Doubted words=doubt_of_difference name=name /></span> })
+            Some(view! { <span class="difference">{words}  <Doubted words=doubt_of_difference name=name /></span> })
         };
         view! {
             <td

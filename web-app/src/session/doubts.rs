@@ -20,7 +20,7 @@ use super::{
     Session, Tab, at_rest, axle, forces,
     sensitivity::REST,
     set_changed, sides, solve,
-    whole_car::{Question, WholeCar, assemble},
+    whole_car::{Question, assemble},
 };
 use crate::{
     describe::{
@@ -158,7 +158,7 @@ impl Session {
     }
 
     /// Has what is known follow the page while it is asked for.
-    pub fn follow_doubts(self, whole_car: WholeCar) {
+    pub fn follow_doubts(self) {
         let doubts = self.doubts();
         let follow = move || {
             doubts.work.set_value(None);
@@ -169,12 +169,12 @@ impl Session {
             self.trust().beside.track();
             self.document.track();
             self.reference.kept.track();
-            let stands = self.asked(whole_car).is_some();
+            let stands = self.asked().is_some();
             set_changed(doubts.behind, stands);
             stands
         };
         at_rest(REST, follow, move || {
-            let Some(asked) = untrack(|| self.asked(whole_car)) else { return };
+            let Some(asked) = untrack(|| self.asked()) else { return };
             let beside = untrack(|| self.beside());
             let measured = self.trust().measured.get_untracked();
             let work = self.document.with_untracked(|document| {
@@ -189,10 +189,10 @@ impl Session {
     }
 
     /// What is to be read; none without a linkage.
-    fn asked(&self, whole_car: WholeCar) -> Option<Asked> {
+    fn asked(&self) -> Option<Asked> {
         let panel = match self.tab.get() {
             Tab::Both => Panel::Both(self.wheels().asked.get(), self.wheels().lean.get()),
-            Tab::WholeCar => Panel::WholeCar(whole_car.question.get()),
+            Tab::WholeCar => Panel::WholeCar(self.whole_car().question.get()),
             Tab::Forces => Panel::Forces(self.load().case.get(), self.load().given.get()),
             _ => Panel::Other,
         };

@@ -1,8 +1,7 @@
 //! What is looked at, as a link brings it along behind the setup: `#s=…&travel=-30&reading=scrub_radius`.
 //!
 //! Only what is not as a page opens is written, and the curves with anything else: a reader may have others. Parts
-//! that this page does not know are passed over: a later page may write more. Not in a link are the question of the
-//! whole car, loads of one's own and forces given beside a load case.
+//! that this page does not know are passed over: a later page may write more.
 
 use std::fmt::Write as _;
 
@@ -10,14 +9,19 @@ use geometry_core::{
     axle::Lean,
     bounds::{self, Bound},
     readings::Quantity,
-    setup::{Axle, Side},
+    setup::{Axle, Document, Side},
+    statics::{Given, Load, LoadAxes, LoadPoint, ReactedBy},
+    uncertainty::{Beside, Measured},
 };
 use leptos::prelude::*;
 
-use super::{Moving, Session, Tab, curves::Choice};
+use super::{
+    Moving, Session, Tab, curves::Choice, forces::MOST_LOADS, trust::MEASURED, whole_car::LONGITUDINAL,
+};
 use crate::{
     describe::forces::{CaseKind, bound_of, number_of},
     numbers::{DecimalMark, field_text},
+    sharing,
 };
 
 /// What is looked at; as a page opens by default.
@@ -41,6 +45,19 @@ pub struct Look {
     pub curves: Option<Choice>,
     /// The load case and its number, as far as it has one, with its arrows on the sheet.
     pub load: Option<(CaseKind, Option<f64>)>,
+    /// Loads of one's own, where that is the load case.
+    pub own: Vec<Load>,
+    /// Forces given beside the loads.
+    pub given: Given,
+    /// What is asked of the whole car: lateral and longitudinal acceleration, g, and the share of regeneration; none
+    /// where it is what the page asks by itself.
+    pub asked: Option<(f64, f64, Option<f64>)>,
+    /// How well the car was measured, where the numbers tell how uncertain that leaves them.
+    pub trust: Option<Measured>,
+    /// The setup to compare with.
+    pub reference: Option<Box<Document>>,
+    /// What was said that both setups have in common.
+    pub together: Option<Beside>,
 }
 
 /// What moves, with its range, in the order of [`Look::moved`].
@@ -58,6 +75,14 @@ const ABOUT: [&str; 2] = ["heave-held", "roll-centre"];
 
 /// What is drawn besides, in the order of [`Look::shown`].
 const SHOWN: [&str; 4] = ["both", "axles", "ends", "paths"];
+
+/// Where a load acts, along which axes, and what holds its torque: the usual first.
+const POINTS: [&str; 2] = ["contact", "wheel_centre"];
+const AXES: [&str; 2] = ["vehicle", "wheel"];
+const HOLDS: [&str; 3] = ["knuckle", "shaft", "nothing"];
+
+/// What setup and reference have in common.
+const TOGETHER: [&str; 2] = ["altered", "apart"];
 
 impl Look {
     /// As the end of a link, empty where all is as a page opens.
@@ -99,6 +124,27 @@ impl Look {
         if let Some((kind, number)) = self.load {
             let number = number.map(|number| format!("+{}", plain(number)));
             add("load", &format!("{}{}", kind.name(), number.unwrap_or_default()));
+        }
+        for load in &self.own {
+            add("own", &own_text(load));
+        }
+        if self.given != Given::default() {
+            let Given { damper, anti_roll_bar, torsion_bar } = self.given;
+            add("given", &listed(&[damper, anti_roll_bar, torsion_bar]));
+        }
+        if let Some((lateral, longitudinal, regeneration)) = self.asked {
+            let numbers = [Some(lateral), Some(longitudinal), regeneration];
+            add("asked", &listed(&numbers.into_iter().flatten().collect::<Vec<_>>()));
+        }
+        if let Some(Measured { length, angle, height, share }) = self.trust {
+            add("trust", &listed(&[length, angle, height, share]));
+        }
+        if let Some(reference) = &self.reference {
+            let code = sharing::encode(reference);
+            add("beside", code.strip_prefix(sharing::PREFIX).unwrap_or_default());
+        }
+        if let Some(together) = self.together {
+            add("together", TOGETHER[usize::from(together == Beside::Apart)]);
         }
         if !text.is_empty() {
             text.push_str(END);
@@ -163,6 +209,39 @@ impl Look {
                 };
                 self.load = Some((kind, number));
             }
+            "own" => {
+                let load = own_read(value)?;
+                if self.own.len() == MOST_LOADS {
+                    return None;
+                }
+                self.own.push(load);
+            }
+            "given" => {
+                let [damper, anti_roll_bar, torsion_bar] =
+                    numbers(value, [bounds::FORCE, bounds::MOMENT, bounds::MOMENT])?;
+                self.given = Given { damper, anti_roll_bar, torsion_bar };
+            }
+            "asked" => {
+                let bounds = [bounds::LATERAL_ACCELERATION, LONGITUDINAL];
+                let two = numbers(value, bounds).map(|[lateral, longitudinal]| (lateral, longitudinal, None));
+                let three = || {
+                    let [lateral, longitudinal, share] =
+                        numbers(value, [bounds[0], bounds[1], bounds::SHARE])?;
+                    Some((lateral, longitudinal, Some(share)))
+                };
+                self.asked = Some(two.or_else(three)?);
+            }
+            "trust" => {
+                let [length, angle, height, share] = numbers(value, MEASURED)?;
+                self.trust = Some(Measured { length, angle, height, share });
+            }
+            "beside" => {
+                let reference = sharing::decode(&format!("{}{value}", sharing::PREFIX)).ok()?;
+                self.reference = Some(Box::new(reference));
+            }
+            "together" => {
+                self.together = Some([Beside::Altered, Beside::Apart][one_of(value, TOGETHER)?]);
+            }
             _ => {
                 let Some(i) = MOVED.iter().position(|(known, ..)| *known == name) else { return Some(()) };
                 let number = value.parse().ok().filter(|number| MOVED[i].2.allows(*number))?;
@@ -182,6 +261,47 @@ fn plain(value: f64) -> String {
     field_text(value, DecimalMark::Point).replace('\u{2212}', "-")
 }
 
+/// Numbers with a plus between them.
+fn listed(numbers: &[f64]) -> String {
+    numbers.iter().map(|number| plain(*number)).collect::<Vec<_>>().join("+")
+}
+
+/// As many such numbers as there are bounds, each within its own.
+fn numbers<const COUNT: usize>(text: &str, bounds: [Bound; COUNT]) -> Option<[f64; COUNT]> {
+    let mut words = text.split('+');
+    let mut found = [0.0; COUNT];
+    for (number, bound) in found.iter_mut().zip(bounds) {
+        *number = words.next()?.parse().ok().filter(|number| bound.allows(*number))?;
+    }
+    words.next().is_none().then_some(found)
+}
+
+/// A load of one's own: three components, where it acts, along which axes, and what holds its torque.
+fn own_text(load: &Load) -> String {
+    let words = [
+        POINTS[usize::from(load.at == LoadPoint::WheelCentre)],
+        AXES[usize::from(load.axes == LoadAxes::Wheel)],
+        HOLDS[match load.reacted_by {
+            ReactedBy::Knuckle => 0,
+            ReactedBy::Shaft => 1,
+            ReactedBy::Nothing => 2,
+        }],
+    ];
+    format!("{}+{}", listed(&load.force), words.join("+"))
+}
+
+fn own_read(text: &str) -> Option<Load> {
+    let words: Vec<&str> = text.split('+').collect();
+    let [x, y, z, at, axes, holds] = words[..] else { return None };
+    let force = numbers(&[x, y, z].join("+"), [bounds::FORCE; 3])?;
+    Some(Load {
+        at: [LoadPoint::Contact, LoadPoint::WheelCentre][one_of(at, POINTS)?],
+        force,
+        axes: [LoadAxes::Vehicle, LoadAxes::Wheel][one_of(axes, AXES)?],
+        reacted_by: [ReactedBy::Knuckle, ReactedBy::Shaft, ReactedBy::Nothing][one_of(holds, HOLDS)?],
+    })
+}
+
 impl Session {
     /// What is looked at.
     #[must_use]
@@ -198,19 +318,17 @@ impl Session {
             shown: [wheels.both.get(), self.axles().both.get(), range.ghosts.get(), range.traces.get()],
             tab: Some(self.tab.get()).filter(|tab| *tab != Tab::Readings),
             curves: None,
-            load: (arrows && kind != CaseKind::Free)
-                .then(|| (kind, number_of(kind).map(|_| load.number(kind)))),
+            load: arrows.then(|| (kind, number_of(kind).map(|_| load.number(kind)))),
+            own: if arrows && kind == CaseKind::Free { load.free.get() } else { Vec::new() },
+            given: if arrows { load.given.get() } else { Given::default() },
+            asked: self.whole_car().asked(),
+            trust: self.trust().shown.get().then(|| self.trust().measured.get()),
+            reference: self.reference.kept.with(|kept| Some(Box::new(kept.as_ref()?.document.clone()))),
+            together: self.trust().beside.get(),
         };
         let curves = self.curves.choice();
         let told = look != Look::default() || curves != Choice::default();
         Look { curves: told.then_some(curves), ..look }
-    }
-
-    /// Whether something is looked at that no link holds.
-    #[must_use]
-    pub fn looks_at_own_loads(&self) -> bool {
-        let load = self.load();
-        (self.tab.get() == Tab::Forces || load.kept.get()) && load.kind.get() == CaseKind::Free
     }
 
     /// Looks at what a link asks for, as far as the setup has it; where it asks for nothing all stays.
@@ -234,7 +352,19 @@ impl Session {
                 self.load().set_number(kind, number);
             }
         }
+        if !look.own.is_empty() {
+            self.load().free.set(look.own.clone());
+        }
+        self.load().given.set(look.given);
         self.load().kept.set(look.load.is_some() && look.tab != Some(Tab::Forces));
+        self.whole_car().ask(look.asked);
+        if let Some(measured) = look.trust {
+            self.trust().take(measured);
+        }
+        if let Some(reference) = &look.reference {
+            self.set_reference((**reference).clone());
+        }
+        self.trust().beside.set(look.together);
         let [both, axles, ends, paths] = look.shown;
         let (wheels, range) = (self.wheels(), self.range());
         range.playing.set(None);
@@ -258,6 +388,8 @@ impl Session {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::session::forces::FRESH_LOAD;
+    use geometry_core::setup;
 
     #[test]
     fn a_look_comes_back_from_a_link() {
@@ -272,6 +404,20 @@ mod tests {
             tab: Some(Tab::WholeCar),
             curves: Some(Choice { both: true, charts: vec![Quantity::Toe], ..Choice::default() }),
             load: Some((CaseKind::Cornering, Some(-0.8))),
+            own: vec![
+                FRESH_LOAD,
+                Load {
+                    at: LoadPoint::WheelCentre,
+                    force: [-1.5, 0.0, 20.0],
+                    axes: LoadAxes::Wheel,
+                    reacted_by: ReactedBy::Shaft,
+                },
+            ],
+            given: Given { damper: -120.0, anti_roll_bar: 4.5, torsion_bar: 0.0 },
+            asked: Some((-0.8, 1.1, Some(0.25))),
+            trust: Some(Measured { length: 1.5, angle: 0.05, height: 15.0, share: 3.0 }),
+            reference: Some(Box::new(setup::example())),
+            together: Some(Beside::Apart),
         };
         let text = look.text();
         assert!(
@@ -298,6 +444,15 @@ mod tests {
             "load=flying",
             "curves=beauty+and+truth",
             "lean=over",
+            "own=1+2+3+contact+vehicle",
+            "own=1+2+1e99+contact+vehicle+knuckle",
+            "given=1+2",
+            "asked=1",
+            "asked=1+1+7",
+            "trust=2+0.1+20",
+            "trust=2+0.1+20+2+2",
+            "beside=AAAA",
+            "together=never",
         ] {
             // What it can show of a part it shows.
             let (look, fault) = Look::read(&format!("#s=AAAA&{bad}&rack=5&end"));

@@ -17,6 +17,9 @@ use crate::{
 /// practice, no source).
 const USUAL: Measured = Measured { length: 2.0, angle: 0.1, height: 20.0, share: 2.0 };
 
+/// What is allowed in each, in the order of [`Measured`].
+pub(super) const MEASURED: [Bound; 4] = [LENGTH_DOUBT, ANGLE_DOUBT, HEIGHT_DOUBT, SHARE_DOUBT];
+
 /// The name under which it is kept.
 const KEPT: &str = "trust";
 
@@ -27,6 +30,8 @@ pub struct Trust {
     pub shown: RwSignal<bool>,
     /// How uncertain the numbers of the description are.
     pub measured: RwSignal<Measured>,
+    /// What a link brought along, which is not kept: the reader's own comes back with the page.
+    linked: StoredValue<Option<(bool, Measured)>>,
     /// What was said that this setup and the reference have in common; none where nothing was.
     pub beside: RwSignal<Option<Beside>>,
 }
@@ -36,17 +41,29 @@ impl Trust {
     pub(super) fn restored() -> Self {
         let (shown, measured) =
             storage::kept_view(KEPT).and_then(|text| read(&text)).unwrap_or((false, USUAL));
-        Self { shown: RwSignal::new(shown), measured: RwSignal::new(measured), beside: RwSignal::new(None) }
+        Self {
+            shown: RwSignal::new(shown),
+            measured: RwSignal::new(measured),
+            linked: StoredValue::new(None),
+            beside: RwSignal::new(None),
+        }
     }
 
     /// Keeps it from now on.
     pub fn keep(self) {
         Effect::new(move |before: Option<()>| {
-            let text = written(self.shown.get(), self.measured.get());
-            if before.is_some() {
-                storage::keep_view(KEPT, &text);
+            let now = (self.shown.get(), self.measured.get());
+            if before.is_some() && self.linked.get_value() != Some(now) {
+                storage::keep_view(KEPT, &written(now.0, now.1));
             }
         });
+    }
+
+    /// Shows it for what a link says of how well the car was measured.
+    pub(super) fn take(self, measured: Measured) {
+        self.linked.set_value(Some((true, measured)));
+        self.measured.set(measured);
+        self.shown.set(true);
     }
 }
 

@@ -7,11 +7,12 @@ use geometry_core::{
     bounds::{self, Bound},
     car::{AxleRates, Car, CarInput, Shares},
     setup::{Axle, Document, Side},
-    solve::Follower,
+    solve::{Follower, State},
     springing,
 };
 use leptos::prelude::*;
 
+use super::reference::Kept;
 use crate::{
     describe::{
         self,
@@ -19,11 +20,13 @@ use crate::{
         whole_car::{Answer, End},
     },
     numbers::format_number,
-    session::Session,
 };
 
 /// Braking or driving, as a person counts it: forward or back is said by the word.
 pub const LONGITUDINAL: Bound = Bound { least: 0.0, ..bounds::ACCELERATION };
+
+/// What the page asks by itself.
+const USUAL: (f64, f64, Option<f64>) = (1.0, 1.0, None);
 
 /// What is asked of the whole car, and the answer.
 #[derive(Clone, Copy)]
@@ -54,17 +57,18 @@ pub(super) struct Assembled {
 }
 
 impl WholeCar {
-    /// Of a session's setup, at the travel of its slider.
-    #[must_use]
-    pub fn new(session: Session) -> Self {
-        let (document, state) = (session.document(), session.state);
+    /// Of a setup, at the travel of the slider, and of the reference.
+    pub(super) fn new(
+        document: RwSignal<Document>,
+        state: RwSignal<State>,
+        kept: RwSignal<Option<Arc<Kept>>>,
+    ) -> Self {
         let open = RwSignal::new(false);
-        let lateral = RwSignal::new(1.0);
-        let longitudinal = RwSignal::new(1.0);
-        let regeneration = RwSignal::new(None);
+        let (lateral, longitudinal, regeneration) = USUAL;
+        let (lateral, longitudinal) = (RwSignal::new(lateral), RwSignal::new(longitudinal));
+        let regeneration = RwSignal::new(regeneration);
         let assembled =
             Memo::new(move |_| open.get().then(|| document.with(|document| Arc::new(assemble(document)))));
-        let kept = session.reference.kept;
         let of_reference = Memo::new(move |_| {
             if open.get() {
                 kept.with(|kept| Some(Arc::new(assemble(&kept.as_ref()?.document))))
@@ -88,6 +92,21 @@ impl WholeCar {
         };
         let (answer, reference) = (asked(assembled), asked(of_reference));
         Self { open, lateral, longitudinal, regeneration, question, answer, reference }
+    }
+
+    /// What is asked where that is not what the page asks by itself: lateral and longitudinal acceleration, and the
+    /// share of regeneration where it is not the setup's.
+    pub(super) fn asked(&self) -> Option<(f64, f64, Option<f64>)> {
+        Some((self.lateral.get(), self.longitudinal.get(), self.regeneration.get()))
+            .filter(|asked| *asked != USUAL)
+    }
+
+    /// Asks that, or what the page asks by itself.
+    pub(super) fn ask(&self, asked: Option<(f64, f64, Option<f64>)>) {
+        let (lateral, longitudinal, regeneration) = asked.unwrap_or(USUAL);
+        self.lateral.set(lateral);
+        self.longitudinal.set(longitudinal);
+        self.regeneration.set(regeneration);
     }
 }
 
