@@ -109,7 +109,7 @@ pub const ANGLE_DOUBT: Bound = Bound::new(0.0, 10.0, "°");
 /// How far off a measured height of the centre of gravity may be.
 pub const HEIGHT_DOUBT: Bound = Bound::new(0.0, 500.0, "mm");
 /// How far off a mass or a rate may be.
-pub const SHARE_DOUBT: Bound = Bound::new(0.0, 50.0, "%");
+pub const PROPORTION_DOUBT: Bound = Bound::new(0.0, 50.0, "%");
 /// A component of a force at the wheel, or a damper's force.
 pub const FORCE: Bound = Bound::new(-1e7, 1e7, "N");
 /// Moment of a bar.

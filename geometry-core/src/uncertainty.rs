@@ -3,19 +3,22 @@
 //!
 //! Uncertainties go the way of JCGM 100:2008, 5.1.2: each input by itself is off by its own uncertainty, what
 //! that makes of a number is the slope there times the uncertainty, and the parts add up as the root of the sum
-//! of their squares. The slopes are central differences over a sixteenth of the uncertainty, which leaves of the
-//! curvature one part in 256 of what a difference over the whole uncertainty (5.1.3, note 2) would have.
+//! of their squares, which takes the number for straight over that range. They are told in the sense in which they
+//! are given: of standard uncertainties a standard uncertainty comes. The slopes are central differences over a
+//! sixteenth of the uncertainty; where a setup cannot be read on one side, as at the end of the travel, they are
+//! those to the other. An error that all points share, as of a crooked datum, is not in it.
 //!
 //! Of a difference it matters what both setups share. A car that is altered keeps the errors it was measured
-//! with: an input that is 2 mm off is so before and after, and most of that cancels. Another car is measured
-//! anew, and nothing cancels. [`Beside`] says which.
+//! with: an input that is 2 mm off is so before and after, and most of that cancels (5.2.2, note 1: inputs that are
+//! wholly correlated). Another car is measured anew, and nothing cancels. [`Beside`] says which. A right corner that
+//! is described is measured for itself; one that is not is the left one's mirror image, errors and all.
 //!
 //! ```
 //! use geometry_core::setup::example;
 //! use geometry_core::uncertainty::{Beside, Measured, Propagation};
 //!
 //! // Half of the mass, uncertain by 2 %, beside the same car's that was made 50 kg lighter, and beside another's.
-//! let measured = Measured { length: 2.0, angle: 0.1, height: 20.0, share: 2.0 };
+//! let measured = Measured { length: 2.0, angle: 0.1, height: 20.0, proportion: 2.0 };
 //! let mut car = example();
 //! car.vehicle.mass = Some(1450.0);
 //! let mut other = car.clone();
@@ -49,17 +52,68 @@ pub struct Measured {
     pub height: f64,
     /// Of masses and rates, % of each. A share is that of one of two such numbers in both, so that 0 and 1
     /// are exact.
-    pub share: f64,
+    pub proportion: f64,
 }
 
 /// What the two setups of a difference have in common.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Beside {
-    /// One car, altered by known amounts: whatever both have is off by as much in both, but for the rate and
-    /// the free length of a part that was exchanged.
+    /// One car, altered by known amounts: whatever both have is off by as much in both. Members are the same where
+    /// their names are. A spring, bar or tyre of another rate or free length is another one and was measured for
+    /// itself; so was a corner that has less than a third of its coordinates in common.
     Altered,
     /// Two cars, each measured for itself.
     Apart,
+}
+
+impl Beside {
+    /// What two setups seem to be: one car where a corner of both is the same one.
+    #[must_use]
+    pub fn seems(own: &Document, other: &Document) -> Self {
+        let mut pairs = corners(own, other).filter_map(|(.., own, other)| own.zip(other));
+        if pairs.any(|(own, other)| is_same(own, other)) { Self::Altered } else { Self::Apart }
+    }
+}
+
+/// The corners of two setups, axle by axle and side by side.
+fn corners<'a>(
+    own: &'a Document,
+    other: &'a Document,
+) -> impl Iterator<Item = (Axle, Side, Option<&'a Corner>, Option<&'a Corner>)> {
+    [Axle::Front, Axle::Rear].into_iter().flat_map(move |axle| {
+        [
+            (axle, Side::Left, own.corner(axle), other.corner(axle)),
+            (axle, Side::Right, own.right_corner(axle), other.right_corner(axle)),
+        ]
+    })
+}
+
+/// Whether a corner is the other one, altered.
+fn is_same(own: &Corner, other: &Corner) -> bool {
+    let (mut same, mut all) = (0, 0);
+    for place in Place::all(own) {
+        let points = place.of(own).zip(counterpart(place, own, other).and_then(|place| place.of(other)));
+        all += 3;
+        same += points.map_or(0, |(own, other)| own.iter().zip(&other).filter(|(a, b)| a == b).count());
+    }
+    3 * same >= all
+}
+
+/// The place of the same point in another corner: of a member the one of its name.
+fn counterpart(place: Place, own: &Corner, other: &Corner) -> Option<Place> {
+    let arm =
+        |i: usize| other.arms.iter().position(|arm| Some(&arm.id) == own.arms.get(i).map(|arm| &arm.id));
+    let link = |i: usize| {
+        other.links.iter().position(|link| Some(&link.id) == own.links.get(i).map(|link| &link.id))
+    };
+    match place {
+        Place::FrontPivot(i) => arm(i).map(Place::FrontPivot),
+        Place::RearPivot(i) => arm(i).map(Place::RearPivot),
+        Place::BallJoint(i) => arm(i).map(Place::BallJoint),
+        Place::Inboard(i) => link(i).map(Place::Inboard),
+        Place::Outboard(i) => link(i).map(Place::Outboard),
+        single => single.of(other).map(|_| single),
+    }
 }
 
 /// A number of a setup that is measured, weighed or taken from a list.
@@ -102,7 +156,7 @@ enum Kind {
     Length,
     Angle,
     Height,
-    Part,
+    Proportion,
     Share,
 }
 
@@ -121,7 +175,7 @@ impl OfVehicle {
     fn kind(self) -> Kind {
         match self {
             Self::Wheelbase => Kind::Length,
-            Self::Mass => Kind::Part,
+            Self::Mass => Kind::Proportion,
             Self::CgHeight => Kind::Height,
             Self::FrontMassShare
             | Self::BrakeFrontShare
@@ -164,12 +218,42 @@ impl OfCorner {
         coordinates.chain(single).chain(parts)
     }
 
+    /// The same number of another corner; `None` where that has no such member.
+    fn counterpart(self, own: &Corner, other: &Corner) -> Option<Self> {
+        let part = |i: usize| {
+            let name = &own.unsprung.get(i)?.name;
+            other.unsprung.iter().position(|part| part.name == *name)
+        };
+        match self {
+            Self::Coordinate(place, axis) => {
+                counterpart(place, own, other).map(|place| Self::Coordinate(place, axis))
+            }
+            Self::PartMass(i) => part(i).map(Self::PartMass),
+            Self::PartShare(i) => part(i).map(Self::PartShare),
+            single => Some(single),
+        }
+    }
+
+    /// Whether it is of a spring, bar or tyre that is another one in the other corner.
+    fn is_exchanged(self, own: &Corner, other: &Corner) -> bool {
+        let spring = |corner: &Corner| corner.spring.as_ref().map(|spring| (spring.rate, spring.free_length));
+        let bar = |corner: &Corner| corner.anti_roll_bar.as_ref().map(|bar| bar.rate);
+        let torsion_bar = |corner: &Corner| corner.torsion_bar.as_ref().map(|bar| bar.rate);
+        match self {
+            Self::TyreRate => own.wheel.tyre_rate != other.wheel.tyre_rate,
+            Self::SpringRate | Self::FreeLength => spring(own) != spring(other),
+            Self::BarRate => bar(own) != bar(other),
+            Self::TorsionBarRate => torsion_bar(own) != torsion_bar(other),
+            _ => false,
+        }
+    }
+
     fn kind(self) -> Kind {
         match self {
             Self::Coordinate(..) | Self::LoadedRadius | Self::FreeLength => Kind::Length,
             Self::Camber | Self::Toe => Kind::Angle,
             Self::TyreRate | Self::SpringRate | Self::BarRate | Self::TorsionBarRate | Self::PartMass(_) => {
-                Kind::Part
+                Kind::Proportion
             }
             Self::PartShare(_) => Kind::Share,
         }
@@ -193,19 +277,6 @@ impl OfCorner {
 }
 
 impl Input {
-    /// Every one that a setup may have.
-    fn all(document: &Document) -> Vec<Self> {
-        let mut all: Vec<Self> = OfVehicle::ALL.map(Self::Vehicle).into();
-        for axle in [Axle::Front, Axle::Rear] {
-            let sides = [(Side::Left, document.corner(axle)), (Side::Right, document.right_corner(axle))];
-            for (side, corner) in sides {
-                let of_corner = corner.into_iter().flat_map(OfCorner::all);
-                all.extend(of_corner.map(|one| Self::Corner(axle, side, one)));
-            }
-        }
-        all
-    }
-
     /// The number itself; `None` where the setup has none.
     fn of(self, document: &mut Document) -> Option<&mut f64> {
         match self {
@@ -216,57 +287,91 @@ impl Input {
         }
     }
 
-    /// Whether it is a property of a spring, bar or tyre, which another one has another of.
-    fn is_of_a_part(self) -> bool {
-        matches!(
-            self,
-            Self::Corner(
-                ..,
-                OfCorner::TyreRate
-                    | OfCorner::SpringRate
-                    | OfCorner::FreeLength
-                    | OfCorner::BarRate
-                    | OfCorner::TorsionBarRate
-            )
-        )
-    }
-
     /// How uncertain it is where it has this value, in its own unit.
     fn uncertainty(self, value: f64, measured: &Measured) -> f64 {
         let kind = match self {
             Self::Vehicle(one) => one.kind(),
             Self::Corner(_, _, one) => one.kind(),
         };
-        let part = 0.01 * measured.share;
+        let proportion = 0.01 * measured.proportion;
         match kind {
             Kind::Length => measured.length,
             Kind::Angle => measured.angle,
             Kind::Height => measured.height,
-            Kind::Part => part * value.abs(),
-            // a / (a + b) where a and b are uncertain by the same part.
-            Kind::Share => part * (value * (1.0 - value)).abs() * core::f64::consts::SQRT_2,
+            Kind::Proportion => proportion * value.abs(),
+            // a / (a + b) where a and b are uncertain by the same proportion.
+            Kind::Share => proportion * (value * (1.0 - value)).abs() * core::f64::consts::SQRT_2,
         }
     }
 }
 
-/// A setup that is altered one input at a time, and what is read off it unaltered.
+/// An input of one setup or of both.
+#[derive(Debug, Clone, Copy)]
+struct Task {
+    own: Option<Input>,
+    other: Option<Input>,
+    /// Whether it is off by as much in both.
+    shared: bool,
+}
+
+impl Task {
+    /// All of them: each input of `own` with its counterpart in `other`, and what only `other` has.
+    fn all(own: &Document, other: Option<(&Document, Beside)>) -> Vec<Self> {
+        let (other, altered) =
+            other.map_or((None, false), |(other, beside)| (Some(other), beside == Beside::Altered));
+        let of_vehicle = OfVehicle::ALL.map(Input::Vehicle);
+        let mut all: Vec<Self> = of_vehicle
+            .map(|input| Self { own: Some(input), other: other.map(|_| input), shared: altered })
+            .into();
+        let Some(other) = other else {
+            for (axle, side, corner, _) in corners(own, own) {
+                let inputs = corner.into_iter().flat_map(OfCorner::all);
+                let input = |one| Input::Corner(axle, side, one);
+                all.extend(inputs.map(|one| Self { own: Some(input(one)), other: None, shared: false }));
+            }
+            return all;
+        };
+        for (axle, side, own, other) in corners(own, other) {
+            let input = |one| Input::Corner(axle, side, one);
+            let same = altered && own.zip(other).is_some_and(|(own, other)| is_same(own, other));
+            let mut paired = Vec::new();
+            for one in own.into_iter().flat_map(OfCorner::all) {
+                let pair = own.zip(other);
+                let counterpart = pair.and_then(|(own, other)| one.counterpart(own, other));
+                let exchanged = pair.is_some_and(|(own, other)| one.is_exchanged(own, other));
+                paired.extend(counterpart);
+                all.push(Self {
+                    own: Some(input(one)),
+                    other: counterpart.map(input),
+                    shared: same && !exchanged,
+                });
+            }
+            let rest = other.into_iter().flat_map(OfCorner::all).filter(|one| !paired.contains(one));
+            all.extend(rest.map(|one| Self { own: None, other: Some(input(one)), shared: false }));
+        }
+        all
+    }
+}
+
+/// A setup of which one input at a time is off, and what is read off it as it is.
 #[derive(Debug, Clone)]
-struct Altered {
+struct Perturbed {
     document: Document,
     numbers: Vec<Option<f64>>,
 }
 
-/// By how much numbers differ when an input is off by its uncertainty; one where nothing moves them.
-type Parts = Vec<Option<f64>>;
+/// By how much numbers differ when an input is off by its uncertainty; `None` where that cannot be read.
+type Contributions = Vec<Option<f64>>;
 
-impl Altered {
-    fn uncertain(&mut self, input: Input, measured: &Measured) -> Option<f64> {
+impl Perturbed {
+    /// Of an input that the setup has and that is not exact.
+    fn uncertainty(&mut self, input: Input, measured: &Measured) -> Option<f64> {
         let value = *input.of(&mut self.document)?;
         Some(input.uncertainty(value, measured)).filter(|by| *by > 0.0)
     }
 
     /// What an input that is off by `by` makes of the numbers; `None` where the setup has none such.
-    fn parts(&mut self, input: Input, by: f64, read: &mut impl Reading) -> Option<Parts> {
+    fn contributions(&mut self, input: Input, by: f64, read: &mut impl Reading) -> Option<Contributions> {
         let before = *input.of(&mut self.document)?;
         let step = by * STEP;
         let [more, less] = [before + step, before - step].map(|value| {
@@ -278,8 +383,17 @@ impl Altered {
         if let Some(number) = input.of(&mut self.document) {
             *number = before;
         }
-        let part = |(more, less): (Option<f64>, Option<f64>)| Some((more? - less?) / (2.0 * STEP));
-        Some(more.into_iter().zip(less).map(part).collect())
+        let both = more.into_iter().zip(less).zip(&self.numbers);
+        let contribution = |((more, less), middle): ((Option<f64>, Option<f64>), &Option<f64>)| {
+            let middle = (*middle)?;
+            match (more, less) {
+                (Some(more), Some(less)) => Some((more - less) / (2.0 * STEP)),
+                (Some(more), None) => Some((more - middle) / STEP),
+                (None, Some(less)) => Some((middle - less) / STEP),
+                (None, None) => None,
+            }
+        };
+        Some(both.map(contribution).collect())
     }
 }
 
@@ -294,10 +408,10 @@ const STEP: f64 = 1.0 / 16.0;
 #[derive(Debug, Clone)]
 pub struct Propagation {
     measured: Measured,
-    own: Altered,
-    other: Option<(Altered, Beside)>,
-    left: Vec<Input>,
-    found: Option<Found>,
+    own: Perturbed,
+    other: Option<Perturbed>,
+    left: Vec<Task>,
+    squares: Option<Found>,
 }
 
 /// What is uncertain, each in its number's unit; `None` where the number, or one of the slopes, does not exist.
@@ -313,51 +427,48 @@ impl Propagation {
     /// Of the numbers of `own`, and of their differences from those of `other`.
     #[must_use]
     pub fn new(own: &Document, other: Option<(&Document, Beside)>, measured: Measured) -> Self {
-        let altered = |document: &Document| Altered { document: document.clone(), numbers: Vec::new() };
-        let mut left = Input::all(own);
-        if let Some((other, _)) = other {
-            let more = Input::all(other);
-            left.extend(more.into_iter().filter(|input| !left.contains(input)).collect::<Vec<_>>());
-        }
-        let other = other.map(|(other, beside)| (altered(other), beside));
-        Self { measured, own: altered(own), other, left, found: None }
+        let perturbed = |document: &Document| Perturbed { document: document.clone(), numbers: Vec::new() };
+        let left = Task::all(own, other);
+        let other = other.map(|(other, _)| perturbed(other));
+        Self { measured, own: perturbed(own), other, left, squares: None }
     }
 
     /// Takes the next input, with two readings of each setup that has it; at first one of each. `read` gives the
     /// numbers of a setup, always as many and in the same order. Says whether there is more to do.
     pub fn step(&mut self, mut read: impl FnMut(&Document) -> Vec<Option<f64>>) -> bool {
-        let Some(found) = &mut self.found else {
+        let Some(squares) = &mut self.squares else {
             self.own.numbers = read(&self.own.document);
-            let exists = |numbers: &[Option<f64>]| numbers.iter().map(|number| number.map(|_| 0.0)).collect();
-            let numbers: Vec<Option<f64>> = exists(&self.own.numbers);
             let mut differences = Vec::new();
-            if let Some((other, _)) = &mut self.other {
+            if let Some(other) = &mut self.other {
                 other.numbers = read(&other.document);
                 let both = self.own.numbers.iter().zip(&other.numbers).map(|(own, other)| own.zip(*other));
                 differences = both.map(|both| both.map(|_| 0.0)).collect();
             }
-            self.found = Some(Found { numbers, differences });
+            let numbers = self.own.numbers.iter().map(|number| number.map(|_| 0.0)).collect();
+            self.squares = Some(Found { numbers, differences });
             return true;
         };
-        let Some(input) = self.left.pop() else { return false };
-        let own = self.own.uncertain(input, &self.measured);
-        let parts = own.and_then(|by| self.own.parts(input, by, &mut read));
-        if let Some(parts) = &parts {
-            add(&mut found.numbers, parts.iter().copied());
+        let Some(task) = self.left.pop() else { return false };
+        let own = task.own.and_then(|input| Some((input, self.own.uncertainty(input, &self.measured)?)));
+        let contributions = own.and_then(|(input, by)| self.own.contributions(input, by, &mut read));
+        if let Some(contributions) = &contributions {
+            add(&mut squares.numbers, contributions.iter().copied());
         }
-        if let Some((other, beside)) = &mut self.other {
-            let shared = *beside == Beside::Altered
-                && !(input.is_of_a_part()
-                    && input.of(&mut self.own.document) != input.of(&mut other.document));
-            let by = own.filter(|_| shared).or_else(|| other.uncertain(input, &self.measured));
-            match (parts, by.and_then(|by| other.parts(input, by, &mut read))) {
-                (Some(own), Some(other)) if shared => {
+        if let Some(other) = &mut self.other {
+            let others = task.other.and_then(|input| {
+                // As much as it is off in the car before it was altered.
+                let same = own.filter(|_| task.shared).map(|(_, by)| by);
+                let by = same.or_else(|| other.uncertainty(input, &self.measured))?;
+                other.contributions(input, by, &mut read)
+            });
+            match (contributions, others) {
+                (Some(own), Some(other)) if task.shared => {
                     let both = own.iter().zip(&other).map(|(own, other)| Some((*own)? - (*other)?));
-                    add(&mut found.differences, both);
+                    add(&mut squares.differences, both);
                 }
                 (own, other) => {
-                    for parts in [own, other].into_iter().flatten() {
-                        add(&mut found.differences, parts.into_iter());
+                    for contributions in [own, other].into_iter().flatten() {
+                        add(&mut squares.differences, contributions.into_iter());
                     }
                 }
             }
@@ -372,17 +483,17 @@ impl Propagation {
             let one = |square: &Option<f64>| square.map(sqrt).filter(|root| root.is_finite());
             squares.iter().map(one).collect()
         };
-        let found = self.found.as_ref();
-        found.map_or_else(Found::default, |found| Found {
-            numbers: root(&found.numbers),
-            differences: root(&found.differences),
+        let squares = self.squares.as_ref();
+        squares.map_or_else(Found::default, |squares| Found {
+            numbers: root(&squares.numbers),
+            differences: root(&squares.differences),
         })
     }
 }
 
-/// Adds the squares of parts; of what has no part nothing is known.
-fn add(squares: &mut [Option<f64>], parts: impl Iterator<Item = Option<f64>>) {
-    for (square, part) in squares.iter_mut().zip(parts.chain(iter::repeat(None))) {
-        *square = square.zip(part).map(|(square, part)| square + part * part);
+/// Adds the squares of contributions; of what has none nothing is known.
+fn add(squares: &mut [Option<f64>], contributions: impl Iterator<Item = Option<f64>>) {
+    for (square, one) in squares.iter_mut().zip(contributions.chain(iter::repeat(None))) {
+        *square = square.zip(one).map(|(square, one)| square + one * one);
     }
 }

@@ -11,7 +11,7 @@ use geometry_core::{
     linkage::Linkage,
     readings::{Quantity, Reader},
     setup::{Axle, Document, Side, example},
-    solve::Follower,
+    solve::{Follower, State},
     springing,
     statics::{Case, Given, Statics},
     uncertainty::{Beside, Measured},
@@ -21,14 +21,39 @@ use web_app::describe::{axle::OfAxle, sensitivity::doubted};
 
 use crate::{core::front_changed, page::Page};
 
-const USUAL: Measured = Measured { length: 2.0, angle: 0.1, height: 20.0, share: 2.0 };
+const USUAL: Measured = Measured { length: 2.0, angle: 0.1, height: 20.0, proportion: 2.0 };
 
 /// The readings of a corner as it stands.
 fn readings(document: &Document, axle: Axle) -> Vec<Option<f64>> {
+    readings_at(document, axle, State::DESIGN)
+}
+
+fn readings_at(document: &Document, axle: Axle, state: State) -> Vec<Option<f64>> {
     let linkage = Linkage::new(document.corner(axle).expect("a corner"), Side::Left).expect("a linkage");
-    let follower = Follower::new(&linkage);
-    let readings = Reader::new(&linkage, &document.vehicle, axle).read(follower.position());
+    let mut follower = Follower::new(&linkage);
+    let outcome = follower.go_to(state);
+    let readings = Reader::new(&linkage, &document.vehicle, axle).read(outcome.position().expect("in reach"));
     Quantity::ALL.map(|quantity| quantity.value(&readings)).into()
+}
+
+/// What the page has to say beside the differences of the front corner.
+fn expected_differences(
+    own: &Document,
+    other: &Document,
+    beside: Beside,
+    state: State,
+) -> Vec<(String, String)> {
+    let read = |document: &Document| readings_at(document, Axle::Front, state);
+    let found = propagated(own, Some((other, beside)), USUAL, read);
+    let all = Quantity::ALL.into_iter().zip(read(own)).zip(read(other)).zip(found.differences);
+    let told = all.filter_map(|(((quantity, own), other), uncertainty)| {
+        let text = doubted(quantity, own? - other?, uncertainty?);
+        (!text.is_empty()).then(|| (quantity.name().to_owned(), text))
+    });
+    let mut told: Vec<_> = told.collect();
+    told.sort();
+    assert!(told.len() > 10, "{told:?}");
+    told
 }
 
 /// What the page has to say beside the readings.
@@ -142,29 +167,30 @@ fn a_difference_tells_how_far_to_trust_it() {
         page.type_into("arms[0].ball_joint.z", "490").await;
         page.tab("readings").await;
         let (own, other) = (front_changed(|corner| corner.arms[0].ball_joint[2] = 490.0), example());
-        let expected = |beside| {
-            let read = |document: &Document| readings(document, Axle::Front);
-            let found = propagated(&own, Some((&other, beside)), USUAL, read);
-            let all = Quantity::ALL.into_iter().zip(read(&own)).zip(read(&other)).zip(found.differences);
-            let told = all.filter_map(|(((quantity, own), other), uncertainty)| {
-                let text = doubted(quantity, own? - other?, uncertainty?);
-                (!text.is_empty()).then(|| (quantity.name().to_owned(), text))
-            });
-            let mut told: Vec<_> = told.collect();
-            told.sort();
-            assert!(told.len() > 10, "{told:?}");
-            told
-        };
+        let expected = |beside| expected_differences(&own, &other, beside, State::DESIGN);
         let checked = |name: &str| format!("document.querySelector('[data-beside={name}]').checked");
         browser.wait_until(&checked("altered")).await;
         tells(&browser, "trust-difference", &expected(Beside::Altered)).await;
         browser.click("[data-beside=apart]").await;
         tells(&browser, "trust-difference", &expected(Beside::Apart)).await;
         assert_ne!(expected(Beside::Altered), expected(Beside::Apart));
-        // What is told of one reference is not said of the next.
+        // It comes back with the page, and holds wherever the wheel stands.
+        page.reload().await;
+        browser.wait_until(&checked("apart")).await;
+        page.type_into("travel", "30").await;
+        let state = State { travel: 30.0, rack: 0.0 };
+        tells(&browser, "trust-difference", &expected_differences(&own, &other, Beside::Apart, state)).await;
+        // Exchanged, both still are what they were said to be.
+        browser.click("[data-do=swap]").await;
+        tells(&browser, "trust-difference", &expected_differences(&other, &own, Beside::Apart, state)).await;
+        // Of another reference nothing is said yet: the same car again, and then one of another layout.
         browser.click("[data-menu=reference]").await;
         browser.click("[data-do=keep-reference]").await;
         browser.wait_until(&checked("altered")).await;
+        let another = Document { front: example().rear, rear: None, ..example() };
+        browser.click("[data-menu=reference]").await;
+        page.type_into("reference-link", &web_app::sharing::encode(&another)).await;
+        browser.wait_until(&checked("apart")).await;
         browser.click("[data-do=drop-reference]").await;
         tells(&browser, "trust-difference", &[]).await;
         assert_eq!(browser.count("[data-beside]").await, 0);
@@ -191,6 +217,7 @@ fn others(document: &Document) -> Vec<Option<f64>> {
         document.vehicle.wheel_load(Axle::Front),
         forces.links.last().map(|link| link.axial),
         Some(kick.friction_braking),
+        both.roll_centre.map(|centre| centre.height),
     ]
 }
 
@@ -207,11 +234,12 @@ fn axle_car_and_forces_tell_how_far_to_trust_them() {
         };
         let (numbers, doubts) = (others(&document), found.numbers);
         let of = |i: usize| (numbers[i].expect("it exists"), doubts[i].expect("it exists"));
-        let per_mm =
-            web_app::describe::doubt::doubted(of(1).0, of(1).1, 1, |number| format!("{number}\u{a0}N/mm"));
+        let per_mm = |value: f64, uncertainty: f64| {
+            web_app::describe::doubt::doubted(value, uncertainty, 1, |number| format!("{number}\u{a0}N/mm"))
+        };
         for (tab, name, text) in [
             ("both", "track".to_owned(), OfAxle::Track.doubt(of(0).0, of(0).1)),
-            ("whole-car", "front.wheel_rate".to_owned(), per_mm),
+            ("whole-car", "front.wheel_rate".to_owned(), per_mm(of(1).0, of(1).1)),
             ("whole-car", "front.wheel_load".to_owned(), newtons(of(2).0, of(2).1, "N")),
             ("forces", format!("links[{last}]"), newtons(of(3).0, of(3).1, "N")),
             ("forces", "friction_braking".to_owned(), newtons(of(4).0, of(4).1, "N/kN")),
@@ -232,16 +260,28 @@ fn axle_car_and_forces_tell_how_far_to_trust_them() {
         browser.click("[data-do=keep-reference]").await;
         page.tab("pivots").await;
         page.type_into("arms[0].ball_joint.z", "490").await;
-        for (tab, name) in [
-            ("both", "difference of roll_centre_height".to_owned()),
-            ("whole-car", "difference of front.spring_ratio".to_owned()),
-            ("forces", format!("difference of links[{last}]")),
+        let own = front_changed(|corner| corner.arms[0].ball_joint[2] = 490.0);
+        let found = propagated(&own, Some((&document, Beside::Altered)), USUAL, others);
+        let (now, then) = (others(&own), others(&document));
+        let of = |i: usize| {
+            (
+                now[i].expect("it exists") - then[i].expect("it exists"),
+                found.differences[i].expect("it exists"),
+            )
+        };
+        for (tab, name, text) in [
+            ("both", "roll_centre_height".to_owned(), OfAxle::RollCentreHeight.doubt(of(5).0, of(5).1)),
+            ("whole-car", "front.wheel_rate".to_owned(), per_mm(of(1).0, of(1).1)),
+            ("forces", format!("links[{last}]"), newtons(of(3).0, of(3).1, "N")),
         ] {
+            assert!(text.starts_with('±'), "{tab} {name}: {text}");
             page.tab(tab).await;
-            let selector = format!("#panel-{tab} .difference [data-trust=\"{name}\"]");
+            let selector = format!("#panel-{tab} .difference [data-trust=\"difference of {name}\"]");
             browser
-                .wait_until(&format!("document.querySelector('{selector}')?.textContent.startsWith('±')"))
+                .wait_until(&format!("document.querySelector('{selector}')?.textContent === {text:?}"))
                 .await;
+            let said = browser.text(&format!("[data-said=trust-{tab}]")).await;
+            assert!(said.contains("the reference is this car, altered"), "{said}");
         }
         // From there to where it is chosen.
         browser.click("[data-said=trust-forces] button").await;

@@ -250,7 +250,7 @@ fn keep_in_store(session: Session) {
 /// Brings the reference back, and keeps it from now on.
 fn restore_reference(session: Session) {
     match storage::restore_reference() {
-        Ok(Some(document)) => session.set_reference(document),
+        Ok(Some(document)) => session.restore_reference(document),
         Ok(None) => {}
         Err(trouble) => session.complain(trouble),
     }

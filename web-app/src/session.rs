@@ -577,6 +577,8 @@ impl Session {
                 self.reference.kept.set(Some(Arc::new(Kept { document, number })));
             } else {
                 self.recent.exchange(self, &present.document, present.number, number);
+                // Said of another setup.
+                set_changed(self.trust().beside, None);
             }
             self.number.set_value(number);
         }

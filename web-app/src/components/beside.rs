@@ -173,15 +173,17 @@ pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> Vec<Layer>
 #[component]
 pub(super) fn DifferenceWords(quantity: Quantity) -> impl IntoView {
     let told = expect_context::<Readout>().of(quantity);
-    move || {
-        Some(told.difference.get()).filter(|words| !words.is_empty()).map(|words| {
-            view! {
-                <span class="difference" data-difference=quantity.name()>{words}</span>
-                " "
-                {move || Some(told.trust_of_difference.get()).filter(|words| !words.is_empty()).map(|words| view! {
-                    <span class="trust" data-trust-difference=quantity.name()>{words}</span>
-                })}
-            }
+    let trust = move || {
+        Some(told.trust_of_difference.get()).filter(|words| !words.is_empty()).map(|words| {
+            view! { " " <span class="trust" data-trust-difference=quantity.name()>{words}</span> }
         })
+    };
+    view! {
+        {move || {
+            Some(told.difference.get()).filter(|words| !words.is_empty()).map(|words| {
+                view! { <span class="difference" data-difference=quantity.name()>{words}</span> }
+            })
+        }}
+        {trust}
     }
 }

@@ -7,7 +7,7 @@ use geometry_core::{
 };
 use leptos::prelude::*;
 
-use super::trust::{Doubted, HowFarHere, doubt_words};
+use super::trust::{Differs, Doubted, HowFarHere, doubt_words};
 use crate::{
     app::session,
     describe::{
@@ -274,22 +274,18 @@ fn difference(
             session.wheels().solved.with(|solved| solved.as_ref().is_some_and(|s| s.stopped.is_none()));
         Some((value().filter(|_| stands), of(&reference.readings), stands))
     });
-    let words = Memo::new(move |_| match both.get()? {
-        (Some(now), Some(then), _) => Some(describe::beside::by(now - then, &show(now - then))),
-        (None, Some(then), true) => Some(format!("reference: {}", show(then))),
-        (Some(_), None, _) => Some("the reference has none".into()),
-        _ => None,
+    let words = Memo::new(move |_| match both.get() {
+        Some((Some(now), Some(then), _)) => describe::beside::by(now - then, &show(now - then)),
+        Some((None, Some(then), true)) => format!("reference: {}", show(then)),
+        Some((Some(_), None, _)) => "the reference has none".into(),
+        _ => String::new(),
     });
     let key = name.clone();
     let doubt = doubt_words(session, move |doubts| {
         let (now, then, _) = both.get()?;
         Some(doubt(now? - then?, doubts.of(Tab::Both, &key).difference?))
     });
-    let name = StoredValue::new(format!("difference of {name}"));
-    let shown = move |words: String| {
-        view! { <span class="difference">{words}  <Doubted words=doubt name=name.get_value() /></span> }
-    };
-    (move || words.get().map(shown)).into_any()
+    view! { <Differs words=words doubt=doubt name=name /> }.into_any()
 }
 
 /// How a number of both wheels is written.
@@ -313,5 +309,19 @@ fn wheel_key(row: OfWheel) -> &'static str {
         OfWheel::SteerPerRack => "wheel.steer_per_rack",
         OfWheel::RollCamber => "wheel.roll_camber",
         OfWheel::RollSteer => "wheel.roll_steer",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What the tables tell is what uncertainties are asked of.
+    #[test]
+    fn every_row_is_one_of_all() {
+        let of_axle: Vec<OfAxle> = [&LEANS[..], &TURNS[..]].concat();
+        assert!(of_axle.iter().all(|row| OfAxle::ALL.contains(row)));
+        let of_wheel: Vec<OfWheel> = [&STANDS[..], &STEERS[..]].concat();
+        assert!(of_wheel.iter().all(|row| OfWheel::ALL.contains(row)));
     }
 }

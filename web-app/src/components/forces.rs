@@ -9,7 +9,7 @@ use leptos::prelude::*;
 
 use super::{
     plain_number::PlainNumber,
-    trust::{Doubted, HowFarHere, doubt_words},
+    trust::{Differs, Doubted, HowFarHere, doubt_words},
 };
 use crate::{
     app::session,
@@ -17,7 +17,6 @@ use crate::{
     edit::PointPath,
     session::{
         Session, Tab,
-        doubts::Doubts,
         forces::{FRESH_LOAD, MOST_LOADS},
     },
 };
@@ -310,35 +309,7 @@ fn Answer() -> impl IntoView {
     let groups = move || {
         let groups = names.get().into_iter().map(|(title, rows)| {
             let rows = rows.into_iter().map(|(key, name, path)| {
-                let key = StoredValue::new(key);
-                let of = move |groups: &[words::Group]| {
-                    let mut rows = groups.iter().flat_map(|group| &group.rows);
-                    key.with_value(|key| rows.find(|row| row.key == *key).cloned())
-                };
-                let doubts_of = move |doubts: Doubts| key.with_value(|key| doubts.of(Tab::Forces, key));
-                let doubt = doubt_words(session, move |doubts| {
-                    Some(table.with(|groups| of(groups))?.doubt(doubts_of(doubts).number?))
-                });
-                let doubt_of_difference = doubt_words(session, move |doubts| {
-                    let row = table.with(|groups| of(groups))?;
-                    let uncertainty = doubts_of(doubts).difference?;
-                    reference.with(|groups| row.doubt_of_difference(groups.as_deref()?, uncertainty))
-                });
-                let cell = Memo::new(move |_| {
-                    table.with(|groups| {
-                        let row = of(groups)?;
-                        let difference = reference.with(|groups| row.difference(groups.as_deref()?));
-                        let difference = difference.unwrap_or_default();
-                        Some([
-                            row.key.clone(),
-                            row.shown(),
-                            row.value.to_string(),
-                            row.words.clone(),
-                            difference,
-                        ])
-                    })
-                });
-                view! { <Row cell=cell name=name path=path doubts=[doubt, doubt_of_difference] /> }
+                view! { <Row table=table reference=reference key=key name=name path=path /> }
             });
             view! {
                 <table class="readings">
@@ -399,19 +370,39 @@ fn Answer() -> impl IntoView {
 
 #[component]
 fn Row(
-    /// Key, number with unit, number, words and difference.
-    cell: Memo<Option<[String; 5]>>,
+    table: Memo<Vec<words::Group>>,
+    reference: Memo<Option<Vec<words::Group>>>,
+    key: String,
     name: String,
     path: Option<PointPath>,
-    /// How uncertain number and difference are.
-    doubts: [Memo<String>; 2],
 ) -> impl IntoView {
     let session = session();
-    let part = move |i: usize| cell.with(|cell| cell.as_ref().and_then(|cell| cell.get(i).cloned()));
-    let key =
-        move || cell.with_untracked(|cell| cell.as_ref().map(|[key, ..]| key.clone())).unwrap_or_default();
-    let [doubt, doubt_of_difference] = doubts;
-    let difference = move || part(4).filter(|words| !words.is_empty());
+    let stored = StoredValue::new(key.clone());
+    let of = move |groups: &[words::Group], read: &dyn Fn(&words::Row) -> Option<String>| {
+        let mut rows = groups.iter().flat_map(|group| &group.rows);
+        stored.with_value(|key| rows.find(|row| row.key == *key).and_then(read))
+    };
+    // Each a text of its own, so that only what changes is written.
+    let text = move |read: fn(&words::Row) -> String| {
+        Memo::new(move |_| table.with(|groups| of(groups, &|row| Some(read(row)))).unwrap_or_default())
+    };
+    let (value, exact) = (text(words::Row::shown), text(|row| row.value.to_string()));
+    let words = text(|row| row.words.clone());
+    let differs = Memo::new(move |_| {
+        let difference = |row: &words::Row| reference.with(|groups| row.difference(groups.as_deref()?));
+        table.with(|groups| of(groups, &difference)).unwrap_or_default()
+    });
+    let doubt = doubt_words(session, move |doubts| {
+        let doubt = |row: &words::Row| Some(row.doubt(doubts.of_force(&row.key, row.value).number?));
+        table.with(|groups| of(groups, &doubt))
+    });
+    let doubt_of_difference = doubt_words(session, move |doubts| {
+        let doubt = |row: &words::Row| {
+            let uncertainty = doubts.of(Tab::Forces, &row.key).difference?;
+            reference.with(|groups| row.doubt_of_difference(groups.as_deref()?, uncertainty))
+        };
+        table.with(|groups| of(groups, &doubt))
+    });
     let heading = match path {
         Some(path) => view! {
             <button
@@ -429,15 +420,10 @@ fn Row(
     view! {
         <tr>
             <th scope="row">{heading}</th>
-            <td class="value" data-force=move || part(0) data-value=move || part(2)>{move || part(1)}</td>
+            <td class="value" data-force=key.clone() data-value=move || exact.get()>{move || value.get()}</td>
             <td class="words">
-                {move || part(3)}
-                 <Doubted words=doubt name=key() />
-                {move || difference().map(|words| view! {
-                    <span class="difference">
-                        {words}  <Doubted words=doubt_of_difference name=format!("difference of {}", key()) />
-                    </span>
-                })}
+                {move || words.get()} <Doubted words=doubt name=key.clone() />
+                <Differs words=differs doubt=doubt_of_difference name=key />
             </td>
         </tr>
     }

@@ -184,7 +184,9 @@ fn Effects() -> impl IntoView {
         let (inputs, kind) = (matters.rested.get()?, matters.kind.get());
         let quantity = matters.quantity.get();
         let shown = shown(&found.table(quantity), kind, &inputs.corner, inputs.axle);
-        let doubt = if kind == Kind::Redrawn { session.uncertainty(quantity) } else { None };
+        // Of what stood there before nothing is said.
+        let known = kind == Kind::Redrawn && !session.doubts().behind.get();
+        let doubt = if known { session.uncertainty(quantity) } else { None };
         let measured = session.trust().measured.get();
         Some(Shown { doubt: doubt.map(|doubt| words::doubt(quantity, doubt, measured)), ..shown })
     });

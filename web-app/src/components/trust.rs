@@ -1,7 +1,7 @@
 //! How far to trust the numbers, given how well the car was measured.
 
 use geometry_core::{
-    bounds::{ANGLE_DOUBT, HEIGHT_DOUBT, LENGTH_DOUBT, SHARE_DOUBT},
+    bounds::{ANGLE_DOUBT, HEIGHT_DOUBT, LENGTH_DOUBT, PROPORTION_DOUBT},
     readings::Quantity,
     uncertainty::Beside,
 };
@@ -20,6 +20,8 @@ pub(super) fn HowFar() -> impl IntoView {
     let session = session();
     let trust = session.trust();
     let measured = trust.measured;
+    // What the two have in common is looked for only where it is told.
+    let compared = Memo::new(move |_| trust.shown.get() && session.reference.kept.with(Option::is_some));
     view! {
         <p class="hint">
             <button
@@ -61,9 +63,9 @@ pub(super) fn HowFar() -> impl IntoView {
                 label="Masses, rates and shares, to ±"
                 name="trust.share"
                 unit=Signal::stored("%".to_owned())
-                value=Signal::derive(move || measured.get().share)
-                set=move |share| measured.update(|measured| measured.share = share)
-                bound=SHARE_DOUBT
+                value=Signal::derive(move || measured.get().proportion)
+                set=move |proportion| measured.update(|measured| measured.proportion = proportion)
+                bound=PROPORTION_DOUBT
             />
             <p class="hint">
                 "Tape and plumb line: 2 to 3 mm; an angle gauge: 0.1°; a centre of gravity found by raising an axle: 20 mm; \
@@ -72,7 +74,7 @@ pub(super) fn HowFar() -> impl IntoView {
                  slopes as the root of the squares (JCGM 100:2008, 5.1), and is as sure as your ± is. Not in it: a crooked \
                  datum, which all points share."
             </p>
-            {move || session.reference.kept.with(Option::is_some).then(|| view! { <WhatTheReferenceIs session=session /> })}
+            {move || compared.get().then(|| view! { <WhatTheReferenceIs session=session /> })}
         </fieldset>
     }
 }
@@ -109,6 +111,8 @@ fn WhatTheReferenceIs(session: Session) -> impl IntoView {
 pub(super) fn HowFarHere(tab: Tab) -> impl IntoView {
     let session = session();
     let trust = session.trust();
+    let shown = move || trust.shown.get() && session.tab.get() == tab;
+    let beside = Memo::new(move |_| session.beside());
     view! {
         <p class="hint how-far">
             <button
@@ -119,8 +123,11 @@ pub(super) fn HowFarHere(tab: Tab) -> impl IntoView {
             >
                 "± How far to trust them"
             </button>
-            {move || trust.shown.get().then(|| {
-                let said = doubt::measured(trust.measured.get());
+            {move || shown().then(|| {
+                let said = move || {
+                    let compared = session.reference.kept.with(Option::is_some).then(|| beside.get());
+                    doubt::measured_beside(trust.measured.get(), compared)
+                };
                 view! {
                     <span data-said=format!("trust-{}", tab.name())>
                         " ±, where " {said} ". "
@@ -162,6 +169,30 @@ pub(super) fn Doubted(
     move || {
         Some(words.get()).filter(|words| !words.is_empty()).map(|words| {
             view! { " " <span class="trust" data-trust=name.clone()>{words}</span> }
+        })
+    }
+}
+
+/// How a number differs from the reference's, in words, and how uncertain that is; nothing where there are no words.
+/// What stands there is written anew while a point is dragged, not made anew.
+#[component]
+pub(super) fn Differs(
+    words: Memo<String>,
+    doubt: Memo<String>,
+    /// Which number's difference it is.
+    name: String,
+) -> impl IntoView {
+    let any = Memo::new(move |_| words.with(|words| !words.is_empty()));
+    let mut name = name;
+    name.insert_str(0, "difference of ");
+    let name = StoredValue::new(name);
+    move || {
+        any.get().then(|| {
+            view! {
+                <span class="difference">
+                    {move || words.get()} <Doubted words=doubt name=name.get_value() />
+                </span>
+            }
         })
     }
 }

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 
 use super::{
     plain_number::{OptionalNumber, PlainNumber},
-    trust::{Doubted, HowFarHere, doubt_words},
+    trust::{Differs, Doubted, HowFarHere, doubt_words},
     why::Reason,
 };
 use crate::{
@@ -123,9 +123,11 @@ fn TableRow(row: &'static Row, told: RwSignal<Option<&'static str>>) -> impl Int
     let of_car = cells.len() == 1;
     // A part that neither corner has makes no row.
     let memos: Vec<_> = cells.iter().map(|(_, cell)| *cell).collect();
-    let gone = move || {
-        memos.iter().all(|cell| cell.with(|cell| matches!(cell, Some((Cell::NoPart(_), reference)) if !matches!(reference, Some(Cell::Number { .. })))))
+    let without = |cell: &Shown| match cell {
+        Some((Cell::NoPart(_), reference)) => !matches!(reference, Some(Cell::Number { .. })),
+        _ => false,
     };
+    let gone = move || memos.iter().all(|cell| cell.with(without));
     let gone = Memo::new(move |_| gone());
     let is_told = Memo::new(move |_| told.get() == Some(row.key));
     let cells = cells.into_iter().map(|(name, cell)| {
@@ -146,11 +148,13 @@ fn TableRow(row: &'static Row, told: RwSignal<Option<&'static str>>) -> impl Int
                 _ => None,
             })
         });
-        let differs = move |cell: &Cell, reference: Option<Cell>| {
-            let words = cell.difference(&reference?)?;
-            let name = format!("difference of {}", name.get_value());
-            Some(view! { <span class="difference">{words}  <Doubted words=doubt_of_difference name=name /></span> })
-        };
+        let differs = Memo::new(move |_| {
+            let words = |cell: &Shown| match cell {
+                Some((cell, Some(reference))) => cell.difference(reference),
+                _ => None,
+            };
+            cell.with(words).unwrap_or_default()
+        });
         view! {
             <td
                 class="cell"
@@ -158,10 +162,9 @@ fn TableRow(row: &'static Row, told: RwSignal<Option<&'static str>>) -> impl Int
                 data-of=name.get_value()
                 data-value=exact
             >
-                {move || cell.get().map(|(cell, reference)| {
-                    let differs = differs(&cell, reference);
-                    view! { {show(cell, of_car)} <Doubted words=doubt name=name.get_value() /> {differs} }
-                })}
+                {move || cell.get().map(|(cell, _)| show(cell, of_car))}
+                <Doubted words=doubt name=name.get_value() />
+                <Differs words=differs doubt=doubt_of_difference name=name.get_value() />
             </td>
         }
     });

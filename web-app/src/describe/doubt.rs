@@ -35,13 +35,22 @@ pub fn doubted(value: f64, uncertainty: f64, decimals: usize, beside: impl Fn(&s
 
 /// How well a car was measured.
 #[must_use]
-pub fn measured(Measured { length, angle, height, share }: Measured) -> String {
-    let [length, angle, height, share] =
-        [length, angle, height, share].map(|number| field_text(number, DecimalMark::Point));
+pub fn measured(Measured { length, angle, height, proportion }: Measured) -> String {
+    let [length, angle, height, proportion] =
+        [length, angle, height, proportion].map(|number| field_text(number, DecimalMark::Point));
     format!(
         "points and lengths are measured to ± {length}\u{a0}mm, camber and toe to ± {angle}°, the height of the centre of \
-         gravity to ± {height}\u{a0}mm, masses, rates and shares to ± {share}\u{a0}%"
+         gravity to ± {height}\u{a0}mm, masses, rates and shares to ± {proportion}\u{a0}%"
     )
+}
+
+/// The same for the numbers that stand there, with what a reference is taken for.
+#[must_use]
+pub fn measured_beside(measured: Measured, compared: Option<Beside>) -> String {
+    let what = compared.map(|compared| beside(compared).0.to_lowercase());
+    let what =
+        what.map(|what| format!("; of differences, where the reference is {what}")).unwrap_or_default();
+    format!("{}{what}", self::measured(measured))
 }
 
 /// What the setup and the reference are, said with what that means for a difference.
@@ -77,7 +86,7 @@ mod tests {
 
     #[test]
     fn all_that_was_measured_is_said() {
-        let said = measured(Measured { length: 2.0, angle: 0.1, height: 20.0, share: 1.5 });
+        let said = measured(Measured { length: 2.0, angle: 0.1, height: 20.0, proportion: 1.5 });
         for part in ["± 2\u{a0}mm", "± 0.1°", "± 20\u{a0}mm", "± 1.5\u{a0}%"] {
             assert!(said.contains(part), "{said}");
         }

@@ -5,21 +5,20 @@
 use std::{collections::BTreeMap, sync::Arc, time::Duration};
 
 use geometry_core::{
-    axle::{AxleState, Lean, WheelPair},
+    axle::{AxleFollower, AxleReader, AxleState, Lean, WheelPair},
     linkage::Linkage,
-    readings::Quantity,
-    sensitivity::Place,
+    readings::{Quantity, Reader},
     setup::{Axle, Document, Side},
-    solve::State,
+    solve::{Follower, State},
     statics::{Case, Given},
     uncertainty::{Beside, Measured, Propagation},
 };
 use leptos::prelude::*;
 
 use super::{
-    Session, Tab, at_rest, axle, forces,
+    Session, Solved, Tab, at_rest, forces,
     sensitivity::REST,
-    set_changed, sides, solve,
+    set_changed, sides,
     whole_car::{Question, assemble},
 };
 use crate::{
@@ -42,6 +41,9 @@ pub struct Doubt {
     /// Of the difference; none without a reference that has the number.
     pub difference: Option<f64>,
 }
+
+/// What stands behind the name of a force for each of its components.
+const AXES: [&str; 3] = [" x", " y", " z"];
 
 /// By the names that the page gives the numbers, behind that of the panel.
 type Known = BTreeMap<String, Doubt>;
@@ -67,8 +69,8 @@ struct Work {
 struct Asked {
     axle: Axle,
     side: Side,
-    /// Where the corner stands.
-    state: State,
+    /// Where the corner stands; none without a linkage.
+    state: Option<State>,
     panel: Panel,
 }
 
@@ -94,6 +96,19 @@ impl Doubts {
     #[must_use]
     pub fn of(&self, tab: Tab, name: &str) -> Doubt {
         self.known.with(|known| known.get(&key(tab, name)).copied()).unwrap_or_default()
+    }
+
+    /// How uncertain a force is: a size as its slopes say, unless it is so small beside what its components are
+    /// uncertain by that it has none; then those together.
+    #[must_use]
+    pub fn of_force(&self, name: &str, size: f64) -> Doubt {
+        let components = AXES.map(|axis| self.of(Tab::Forces, &format!("{name}{axis}")).number);
+        let together = components.into_iter().try_fold(0.0_f64, |sum, one| Some(sum.hypot(one?)));
+        let doubt = self.of(Tab::Forces, name);
+        match together.filter(|together| size < 2.0 * together) {
+            Some(together) => Doubt { number: Some(together), ..doubt },
+            None => doubt,
+        }
     }
 
     /// A part of the work; what is left follows once the page has had its turn.
@@ -148,34 +163,46 @@ impl Session {
     /// What this setup and the reference have in common: as was said, else as it seems.
     #[must_use]
     pub fn beside(&self) -> Beside {
-        let guess = || {
+        let seems = || {
             self.reference.kept.with(|kept| {
                 let other = kept.as_ref().map(|kept| &kept.document);
-                self.document.with(|document| other.map_or(Beside::Altered, |other| guess(document, other)))
+                self.document.with(|own| other.map_or(Beside::Altered, |other| Beside::seems(own, other)))
             })
         };
-        self.trust().beside.get().unwrap_or_else(guess)
+        self.trust().beside.get().unwrap_or_else(seems)
     }
 
     /// Has what is known follow the page while it is asked for.
     pub fn follow_doubts(self) {
         let doubts = self.doubts();
+        let wanted = Memo::new(move |_| self.trust().shown.get() || self.tab.get() == Tab::Matters);
+        let panel = Memo::new(move |_| match self.tab.get() {
+            Tab::Both => Panel::Both(self.wheels().asked.get(), self.wheels().lean.get()),
+            Tab::WholeCar => Panel::WholeCar(self.whole_car().question.get()),
+            Tab::Forces => Panel::Forces(self.load().case.get(), self.load().given.get()),
+            _ => Panel::Other,
+        });
+        let asked = move || {
+            let state = self.solved.with(|solved| Some(solved.as_ref()?.position.state()));
+            Asked { axle: self.axle.get(), side: self.side.get(), state, panel: panel.get() }
+        };
         let follow = move || {
             doubts.work.set_value(None);
-            if !self.trust().shown.get() && self.tab.get() != Tab::Matters {
+            if !wanted.get() {
                 return false;
             }
-            self.trust().measured.track();
-            self.trust().beside.track();
+            // Followed and not read: what stands is taken once it stands.
+            panel.with(|_| ());
+            self.solved.with(|_| ());
             self.document.track();
             self.reference.kept.track();
-            let stands = self.asked().is_some();
-            set_changed(doubts.behind, stands);
-            stands
+            self.trust().measured.track();
+            self.trust().beside.track();
+            set_changed(doubts.behind, true);
+            true
         };
         at_rest(REST, follow, move || {
-            let Some(asked) = untrack(|| self.asked()) else { return };
-            let beside = untrack(|| self.beside());
+            let (asked, beside) = untrack(|| (asked(), self.beside()));
             let measured = self.trust().measured.get_untracked();
             let work = self.document.with_untracked(|document| {
                 self.reference.kept.with_untracked(|kept| {
@@ -187,38 +214,16 @@ impl Session {
             doubts.go_on();
         });
     }
-
-    /// What is to be read; none without a linkage.
-    fn asked(&self) -> Option<Asked> {
-        let panel = match self.tab.get() {
-            Tab::Both => Panel::Both(self.wheels().asked.get(), self.wheels().lean.get()),
-            Tab::WholeCar => Panel::WholeCar(self.whole_car().question.get()),
-            Tab::Forces => Panel::Forces(self.load().case.get(), self.load().given.get()),
-            _ => Panel::Other,
-        };
-        let state = self.solved.with(|solved| Some(solved.as_ref()?.position.state()))?;
-        Some(Asked { axle: self.axle.get(), side: self.side.get(), state, panel })
-    }
-}
-
-/// Two setups that have a third of their coordinates in common are taken for one car.
-fn guess(own: &Document, other: &Document) -> Beside {
-    let (mut same, mut all) = (0, 0);
-    for axle in [Axle::Front, Axle::Rear] {
-        if let (Some(own), Some(other)) = (own.corner(axle), other.corner(axle)) {
-            for place in Place::all(own) {
-                let (Some(own), Some(other)) = (place.of(own), place.of(other)) else { continue };
-                all += 3;
-                same += own.iter().zip(&other).filter(|(own, other)| own == other).count();
-            }
-        }
-    }
-    if 3 * same >= all { Beside::Altered } else { Beside::Apart }
 }
 
 impl Work {
     fn new(asked: Asked, own: &Document, other: Option<(&Document, Beside)>, measured: Measured) -> Self {
-        let keys = asked.numbers(own).into_keys().collect();
+        let mut asked = asked;
+        let keys: Vec<String> = asked.numbers(own).into_keys().collect();
+        // Where the open panel tells nothing there is nothing to be uncertain of.
+        if keys.iter().all(|key| key.starts_with(Tab::Readings.name())) {
+            asked.panel = Panel::Other;
+        }
         Self { asked, keys, propagation: Propagation::new(own, other, measured) }
     }
 }
@@ -247,12 +252,14 @@ impl Asked {
 
     /// The corner's readings and forces.
     fn corner(&self, document: &Document, numbers: &mut BTreeMap<String, f64>) {
-        let Some(corner) = sides::corner(document, self.axle, self.side) else { return };
+        let corner = sides::corner(document, self.axle, self.side);
+        let Some((corner, state)) = corner.zip(self.state) else { return };
         let Ok(linkage) = Linkage::new(&corner, Side::Left) else { return };
-        let solved = solve(&linkage, &document.vehicle, self.axle, self.state);
-        if solved.stopped.is_some() {
-            return;
-        }
+        let mut follower = Follower::new(&linkage);
+        // Not where it stops on the way there: that is another state.
+        let Some(position) = follower.go_to(state).position().copied() else { return };
+        let readings = Reader::new(&linkage, &document.vehicle, self.axle).read(&position);
+        let solved = Solved { linkage, position, readings, stopped: None };
         let readings = Quantity::ALL.into_iter().filter_map(|quantity| {
             Some((key(Tab::Readings, quantity.name()), quantity.value(&solved.readings)?))
         });
@@ -261,8 +268,13 @@ impl Asked {
             let wheel = (self.axle, self.side);
             let found = forces::find(&corner, &document.vehicle, wheel, &solved, case.clone(), given);
             let table = found.forces.iter().flat_map(|forces| table(&corner, self.side, forces));
-            let rows = table.flat_map(|group| group.rows);
-            numbers.extend(rows.map(|row| (key(Tab::Forces, &row.key), row.value)));
+            for row in table.flat_map(|group| group.rows) {
+                let name = key(Tab::Forces, &row.key);
+                for (axis, component) in AXES.into_iter().zip(row.components().into_iter().flatten()) {
+                    numbers.insert(format!("{name}{axis}"), component);
+                }
+                numbers.insert(name, row.value);
+            }
             let kick = found.kick.iter().flat_map(kick);
             numbers.extend(kick.map(|(name, _, force)| (key(Tab::Forces, name), force)));
         }
@@ -270,15 +282,15 @@ impl Asked {
 
     fn both(&self, document: &Document, state: AxleState, lean: Lean, mut add: impl FnMut(Tab, &str, f64)) {
         let Ok(Some(pair)) = WheelPair::of(document, self.axle) else { return };
-        let solved = axle::solve(&Arc::new(pair), &document.vehicle, state, lean);
-        let Some(solved) = solved.filter(|solved| solved.stopped.is_none()) else { return };
+        let Ok(position) = AxleFollower::new(&pair).go_to(state, lean) else { return };
+        let readings = AxleReader::new(&pair, &document.vehicle).read(&position);
         for row in OfAxle::ALL {
-            if let Some(number) = row.value(&solved.readings) {
+            if let Some(number) = row.value(&readings) {
                 add(Tab::Both, row.name(), number);
             }
         }
         for row in OfWheel::ALL {
-            let wheels = [("left", &solved.readings.left), ("right", &solved.readings.right)];
+            let wheels = [("left", &readings.left), ("right", &readings.right)];
             for (side, wheel) in wheels {
                 if let Some(number) = row.value(wheel) {
                     add(Tab::Both, &format!("{side}.{}", row.name()), number);

@@ -16,7 +16,11 @@ use geometry_core::{
 use leptos::prelude::*;
 
 use super::{
-    Moving, Session, Tab, curves::Choice, forces::MOST_LOADS, trust::MEASURED, whole_car::LONGITUDINAL,
+    Moving, Session, Tab,
+    curves::Choice,
+    forces::MOST_LOADS,
+    trust::{self, MEASURED},
+    whole_car::LONGITUDINAL,
 };
 use crate::{
     describe::forces::{CaseKind, bound_of, number_of},
@@ -81,9 +85,6 @@ const POINTS: [&str; 2] = ["contact", "wheel_centre"];
 const AXES: [&str; 2] = ["vehicle", "wheel"];
 const HOLDS: [&str; 3] = ["knuckle", "shaft", "nothing"];
 
-/// What setup and reference have in common.
-const TOGETHER: [&str; 2] = ["altered", "apart"];
-
 impl Look {
     /// As the end of a link, empty where all is as a page opens.
     #[must_use]
@@ -136,15 +137,15 @@ impl Look {
             let numbers = [Some(lateral), Some(longitudinal), regeneration];
             add("asked", &listed(&numbers.into_iter().flatten().collect::<Vec<_>>()));
         }
-        if let Some(Measured { length, angle, height, share }) = self.trust {
-            add("trust", &listed(&[length, angle, height, share]));
+        if let Some(Measured { length, angle, height, proportion }) = self.trust {
+            add("trust", &listed(&[length, angle, height, proportion]));
         }
         if let Some(reference) = &self.reference {
             let code = sharing::encode(reference);
             add("beside", code.strip_prefix(sharing::PREFIX).unwrap_or_default());
         }
         if let Some(together) = self.together {
-            add("together", TOGETHER[usize::from(together == Beside::Apart)]);
+            add("together", trust::word_of(together));
         }
         if !text.is_empty() {
             text.push_str(END);
@@ -232,15 +233,15 @@ impl Look {
                 self.asked = Some(two.or_else(three)?);
             }
             "trust" => {
-                let [length, angle, height, share] = numbers(value, MEASURED)?;
-                self.trust = Some(Measured { length, angle, height, share });
+                let [length, angle, height, proportion] = numbers(value, MEASURED)?;
+                self.trust = Some(Measured { length, angle, height, proportion });
             }
             "beside" => {
                 let reference = sharing::decode(&format!("{}{value}", sharing::PREFIX)).ok()?;
                 self.reference = Some(Box::new(reference));
             }
             "together" => {
-                self.together = Some([Beside::Altered, Beside::Apart][one_of(value, TOGETHER)?]);
+                self.together = Some(trust::together(value)?);
             }
             _ => {
                 let Some(i) = MOVED.iter().position(|(known, ..)| *known == name) else { return Some(()) };
@@ -364,7 +365,9 @@ impl Session {
         if let Some(reference) = &look.reference {
             self.set_reference((**reference).clone());
         }
-        self.trust().beside.set(look.together);
+        if look.reference.is_some() || look.together.is_some() {
+            self.trust().beside.set(look.together);
+        }
         let [both, axles, ends, paths] = look.shown;
         let (wheels, range) = (self.wheels(), self.range());
         range.playing.set(None);
@@ -415,7 +418,7 @@ mod tests {
             ],
             given: Given { damper: -120.0, anti_roll_bar: 4.5, torsion_bar: 0.0 },
             asked: Some((-0.8, 1.1, Some(0.25))),
-            trust: Some(Measured { length: 1.5, angle: 0.05, height: 15.0, share: 3.0 }),
+            trust: Some(Measured { length: 1.5, angle: 0.05, height: 15.0, proportion: 3.0 }),
             reference: Some(Box::new(setup::example())),
             together: Some(Beside::Apart),
         };

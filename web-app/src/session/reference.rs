@@ -143,8 +143,13 @@ impl Session {
 
     /// Makes a setup the reference; what was the reference goes to the recent setups.
     pub fn set_reference(&self, document: Document) {
-        self.leave_reference();
         self.trust().beside.set(None);
+        self.restore_reference(document);
+    }
+
+    /// The same of the one that was the reference when the page was left: what was said of it holds.
+    pub fn restore_reference(&self, document: Document) {
+        self.leave_reference();
         let number = self.recent.new_number();
         self.reference.kept.set(Some(Arc::new(Kept { document, number })));
         self.show_all();

@@ -1,7 +1,7 @@
 //! How far to trust the readings: what is left uncertain by measuring.
 
 use geometry_core::{
-    bounds::{ANGLE_DOUBT, Bound, HEIGHT_DOUBT, LENGTH_DOUBT, SHARE_DOUBT},
+    bounds::{ANGLE_DOUBT, Bound, HEIGHT_DOUBT, LENGTH_DOUBT, PROPORTION_DOUBT},
     readings::Quantity,
     uncertainty::{Beside, Measured},
 };
@@ -15,13 +15,18 @@ use crate::{
 
 /// Tape and plumb line; angle gauge; a car weighed level and with an axle raised; scales and spring lists (common
 /// practice, no source).
-const USUAL: Measured = Measured { length: 2.0, angle: 0.1, height: 20.0, share: 2.0 };
+const USUAL: Measured = Measured { length: 2.0, angle: 0.1, height: 20.0, proportion: 2.0 };
 
 /// What is allowed in each, in the order of [`Measured`].
-pub(super) const MEASURED: [Bound; 4] = [LENGTH_DOUBT, ANGLE_DOUBT, HEIGHT_DOUBT, SHARE_DOUBT];
+pub(super) const MEASURED: [Bound; 4] = [LENGTH_DOUBT, ANGLE_DOUBT, HEIGHT_DOUBT, PROPORTION_DOUBT];
 
 /// The name under which it is kept.
 const KEPT: &str = "trust";
+/// The same of what was said of the reference.
+const KEPT_BESIDE: &str = "trust.beside";
+
+/// What setup and reference have in common, as it is kept and as links say it.
+pub(super) const TOGETHER: [(&str, Beside); 2] = [("altered", Beside::Altered), ("apart", Beside::Apart)];
 
 /// How well the corner was measured, a choice of the page; copied freely.
 #[derive(Debug, Clone, Copy)]
@@ -45,7 +50,7 @@ impl Trust {
             shown: RwSignal::new(shown),
             measured: RwSignal::new(measured),
             linked: StoredValue::new(None),
-            beside: RwSignal::new(None),
+            beside: RwSignal::new(storage::kept_view(KEPT_BESIDE).and_then(|text| together(&text))),
         }
     }
 
@@ -55,6 +60,12 @@ impl Trust {
             let now = (self.shown.get(), self.measured.get());
             if before.is_some() && self.linked.get_value() != Some(now) {
                 storage::keep_view(KEPT, &written(now.0, now.1));
+            }
+        });
+        Effect::new(move |before: Option<()>| {
+            let word = self.beside.get().map_or("", word_of);
+            if before.is_some() {
+                storage::keep_view(KEPT_BESIDE, word);
             }
         });
     }
@@ -95,9 +106,19 @@ impl Session {
     }
 }
 
+/// What a word says that setup and reference have in common.
+pub(super) fn together(word: &str) -> Option<Beside> {
+    TOGETHER.into_iter().find(|(known, _)| *known == word).map(|(_, beside)| beside)
+}
+
+/// The word for it.
+pub(super) fn word_of(beside: Beside) -> &'static str {
+    TOGETHER.into_iter().find(|(_, known)| *known == beside).map_or("", |(word, _)| word)
+}
+
 fn written(shown: bool, measured: Measured) -> String {
-    let Measured { length, angle, height, share } = measured;
-    format!("{} {length} {angle} {height} {share}", if shown { "shown" } else { "hidden" })
+    let Measured { length, angle, height, proportion } = measured;
+    format!("{} {length} {angle} {height} {proportion}", if shown { "shown" } else { "hidden" })
 }
 
 /// None where the text is none of [`written`].
@@ -111,9 +132,9 @@ fn read(text: &str) -> Option<(bool, Measured)> {
     let mut number = |bound: Bound| words.next()?.parse().ok().filter(|number| bound.allows(*number));
     let (length, angle) = (number(LENGTH_DOUBT)?, number(ANGLE_DOUBT)?);
     // What was kept before there were these two has the usual ones.
-    let (height, share) = (number(HEIGHT_DOUBT), number(SHARE_DOUBT));
-    let (height, share) = (height.unwrap_or(USUAL.height), share.unwrap_or(USUAL.share));
-    Some((shown, Measured { length, angle, height, share }))
+    let (height, proportion) = (number(HEIGHT_DOUBT), number(PROPORTION_DOUBT));
+    let (height, proportion) = (height.unwrap_or(USUAL.height), proportion.unwrap_or(USUAL.proportion));
+    Some((shown, Measured { length, angle, height, proportion }))
 }
 
 #[cfg(test)]
@@ -123,7 +144,7 @@ mod tests {
     #[test]
     fn what_is_kept_is_read_again() {
         for (shown, measured) in
-            [(true, USUAL), (false, Measured { length: 0.5, angle: 0.0, height: 30.0, share: 1.5 })]
+            [(true, USUAL), (false, Measured { length: 0.5, angle: 0.0, height: 30.0, proportion: 1.5 })]
         {
             assert_eq!(read(&written(shown, measured)), Some((shown, measured)));
         }

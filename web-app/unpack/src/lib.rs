@@ -20,7 +20,7 @@ const MEMORY: u32 = 128 * 1024;
 /// What is wrong with it, where it is damaged.
 pub fn unpacked(text: &str) -> Result<Vec<u8>, String> {
     let packed = letters::read(text)
-        .ok_or("the packed module is damaged: it holds other letters than it was written in")?;
+        .ok_or("the packed module is damaged, or this file was read in another encoding than UTF-8")?;
     let packed = packed.as_slice();
     // The header of the format: a byte of properties, four of the dictionary's size, eight of the content's.
     let size = packed.get(5..13).and_then(|bytes| bytes.try_into().ok()).map(u64::from_le_bytes);

@@ -82,9 +82,11 @@ pub(crate) fn assemble(
                 .to_owned(),
         );
     }
+    // A byte-order mark outranks what a server says of the letters, which are UTF-8 by their thousands.
+    page.insert(0, '\u{feff}');
     // The policy holds the hashes of all that follows it, so it is written last.
     let at = places.policy.ok_or("public/index.html must hold the line `<!-- policy -->`")?;
-    page.insert_str(at, &places.policy());
+    page.insert_str('\u{feff}'.len_utf8() + at, &places.policy());
     Ok(page)
 }
 
@@ -207,6 +209,7 @@ mod tests {
     #[test]
     fn the_file_names_no_other_file() {
         let page = with_glue("let x;").expect("a complete shell");
+        assert!(page.starts_with("\u{feff}<!doctype html>"), "the letters are read as what they are");
         assert!(page.contains("<style>p{}</style>") && page.contains("<script>alert(1)</script>"));
         assert!(!page.contains("src=\"") && !page.contains("<!--") && !page.contains("href=\"a"));
     }

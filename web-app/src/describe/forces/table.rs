@@ -13,6 +13,17 @@ use crate::{
     numbers::{DecimalMark, Unit},
 };
 
+/// What kind of number stands in a line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Kind {
+    /// One with a sign.
+    Signed,
+    /// The size of something.
+    Size,
+    /// The size of a vector, here in the car's axes.
+    SizeOf(Point),
+}
+
 /// One line of the table.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Row {
@@ -24,6 +35,8 @@ pub struct Row {
     pub unit: Unit,
     /// The number.
     pub value: f64,
+    /// What kind of number.
+    pub kind: Kind,
     /// The sign, or the direction, in words.
     pub words: String,
     /// The point it belongs to.
@@ -40,7 +53,18 @@ impl Row {
     /// How uncertain it is, beside its number.
     #[must_use]
     pub fn doubt(&self, uncertainty: f64) -> String {
-        self.doubt_of(self.value, uncertainty)
+        // Of a size no sign is in doubt.
+        let value = if self.kind == Kind::Signed { self.value } else { f64::INFINITY };
+        self.doubt_of(value, uncertainty)
+    }
+
+    /// The components of what it is the size of.
+    #[must_use]
+    pub fn components(&self) -> Option<Point> {
+        match self.kind {
+            Kind::SizeOf(vector) => Some(vector),
+            Kind::Signed | Kind::Size => None,
+        }
     }
 
     fn doubt_of(&self, value: f64, uncertainty: f64) -> String {
@@ -110,6 +134,7 @@ fn axial(key: impl Into<String>, name: impl Into<String>, tension: f64, path: Po
         name: name.into(),
         unit: Unit::Newton,
         value: tension,
+        kind: Kind::Signed,
         words: along(tension).into(),
         path: Some(path),
     }
@@ -122,6 +147,7 @@ fn vector(key: impl Into<String>, name: impl Into<String>, force: Point, path: O
         name: name.into(),
         unit: Unit::Newton,
         value: size,
+        kind: Kind::SizeOf(force),
         words: directions(force),
         path,
     }
@@ -133,6 +159,7 @@ fn moment(key: impl Into<String>, name: impl Into<String>, value: f64, words: &s
         name: name.into(),
         unit: Unit::NewtonMetre,
         value,
+        kind: Kind::Signed,
         words: words.into(),
         path: None,
     }
@@ -251,6 +278,7 @@ fn body(corner: &Corner, forces: &Forces) -> Vec<Row> {
             name: "spring, body end".into(),
             unit: Unit::Newton,
             value: force.abs(),
+            kind: Kind::Size,
             words: format!("{words} along the spring (from {})", spring.on),
             path: Some(PointPath::SpringBody),
         });
@@ -266,6 +294,7 @@ fn moments(corner: &Corner, side: Side, forces: &Forces) -> Vec<Row> {
             name: "rack, by this side’s tie rod".into(),
             unit: Unit::Newton,
             value: force,
+            kind: Kind::Signed,
             words: rack(force, corner, side).into(),
             path: None,
         });
@@ -276,7 +305,7 @@ fn moments(corner: &Corner, side: Side, forces: &Forces) -> Vec<Row> {
     }
     if let Some(strut) = &forces.strut {
         let name = format!("{}, bending at the lower end", strut.id);
-        rows.push(moment("strut.bending", name, strut.bending, "size"));
+        rows.push(Row { kind: Kind::Size, ..moment("strut.bending", name, strut.bending, "size") });
     }
     if let Some(size) = forces.torsion_bar {
         rows.push(moment("torsion_bar", "torsion bar", size, "right-handed about its part’s axis"));
@@ -285,7 +314,8 @@ fn moments(corner: &Corner, side: Side, forces: &Forces) -> Vec<Row> {
         let size = Vec3::from(link.moment_on_body).norm();
         if size >= 0.05 {
             let name = format!("{}, twist at the inboard end", link.id);
-            rows.push(moment(format!("links[{i}].moment"), name, size, "held by the joint"));
+            let row = moment(format!("links[{i}].moment"), name, size, "held by the joint");
+            rows.push(Row { kind: Kind::SizeOf(link.moment_on_body), ..row });
         }
     }
     rows
