@@ -21,6 +21,48 @@ fn a_reload_brings_the_work_back() {
     });
 }
 
+/// A reload brings back as well what was looked at; a window of its own begins anew.
+#[test]
+fn a_reload_brings_back_what_was_looked_at() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.show_axle(Axle::Rear).await;
+        page.type_into("travel", "-20.5").await;
+        page.choose_tile("roll_centre_height").await;
+        page.tab("whole-car").await;
+        page.type_into("asked.lateral", "-0.8").await;
+        page.reload().await;
+        let selected = "document.querySelector('#tab-whole-car').ariaSelected === 'true'";
+        browser.wait_until(selected).await;
+        assert_eq!(page.field("asked.lateral").await.replace('\u{2212}', "-"), "-0.8");
+        assert_eq!(page.field("travel").await.replace('\u{2212}', "-"), "-20.5");
+        let pressed = browser.attribute("[data-tile=roll_centre_height]", "aria-pressed").await;
+        assert_eq!(pressed.as_deref(), Some("true"));
+        page.shows(Shown::at(&example(), Axle::Rear, -20.5, 0.0)).await;
+        // What is looked at is of this window, and no part of what is kept of the work.
+        browser.eval("(sessionStorage.setItem('cornerwise.look', '&travel=1e9&panel=none'), 0)").await;
+        browser.eval("(addEventListener('pagehide', () => sessionStorage.setItem('cornerwise.look', '&travel=1e9&panel=none')), 0)").await;
+        page.reload().await;
+        page.shows(Shown::of(&example(), Axle::Front)).await;
+        assert_eq!(page.message("notice").await, None);
+        assert!(browser.console_errors().await.is_empty());
+    });
+}
+
+/// A button that is used up hands the focus to its neighbour, so that a keyboard goes on from there.
+#[test]
+fn undo_and_redo_hand_the_focus_on() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("car").await;
+        page.type_into("front.wheel.camber", "-2.25").await;
+        for (from, to) in [("undo", "redo"), ("redo", "undo")] {
+            browser.press(&format!("[data-do={from}]"), "Enter").await;
+            browser.wait_until(&format!("document.activeElement.dataset.do === '{to}'")).await;
+        }
+    });
+}
+
 #[test]
 fn the_work_is_kept_while_it_is_done_even_when_the_browser_dies() {
     browse(Look::default(), async |browser| {

@@ -103,6 +103,7 @@ impl Page {
     pub(crate) fn shows(&self, expected: Shown) -> impl Future<Output = ()> {
         let caller = std::panic::Location::caller();
         async move {
+            self.make_the_table().await;
             let begin = Instant::now();
             loop {
                 let readings = self.readings().await;
@@ -124,6 +125,20 @@ impl Page {
                 );
                 tokio::time::sleep(Duration::from_millis(20)).await;
             }
+        }
+    }
+
+    /// The table of readings is made when it is first opened: opens it where another tab stands open since the page
+    /// came, and that one again.
+    async fn make_the_table(&self) {
+        let made = "document.querySelector('#panel-readings [data-reading]') !== null";
+        let open = "document.querySelector('[role=tab][aria-selected=true]')?.id ?? null";
+        let open = self.browser.eval(open).await;
+        let Some(open) = open.as_str().filter(|open| *open != "tab-readings") else { return };
+        if self.browser.eval(made).await != true {
+            self.tab("readings").await;
+            self.browser.wait_until(made).await;
+            self.browser.click(&format!("#{open}")).await;
         }
     }
 

@@ -38,7 +38,7 @@ struct Opening {
     left: Option<Document>,
     /// What could not be opened.
     trouble: Option<String>,
-    /// What the link asks to be looked at.
+    /// What the link asks to be looked at, or what was before a reload.
     look: Look,
 }
 
@@ -50,7 +50,9 @@ fn opening() -> Opening {
     let fragment = address::fragment();
     if fragment.len() < 2 {
         let document = kept.unwrap_or_else(setup::example);
-        return Opening { document, left: None, trouble, look: Look::default() };
+        // What a later page wrote is passed over without a word.
+        let look = storage::kept_look().map(|text| Look::read(&text).0).unwrap_or_default();
+        return Opening { document, left: None, trouble, look };
     }
     match sharing::decode(&fragment) {
         Ok(document) => {
@@ -243,7 +245,10 @@ fn keep_in_store(session: Session) {
         before
     };
     at_rest(Duration::from_millis(200), changed, keep);
-    let leaving = window_event_listener(ev::pagehide, move |_| keep());
+    let leaving = window_event_listener(ev::pagehide, move |_| {
+        keep();
+        storage::keep_look(&untrack(|| session.look().of_reload()).text());
+    });
     on_cleanup(move || leaving.remove());
 }
 

@@ -129,7 +129,7 @@ pub fn ReferenceBar() -> impl IntoView {
                         <b data-reference-title="">{title}</b>
                         {move || other_layout.get().map(|words| format!(", {words}"))}
                         {move || same.get().then_some(", so far the same")}
-                        {move || (same_title.get() && !same.get()).then_some(" as it was kept, under the same title")}
+                        {move || (same_title.get() && !same.get()).then_some(", of the same title")}
                         ". A difference is this setup’s number less the reference’s. "
                         {move || reference.trouble.get().map(|text| view! { <span data-reference-trouble="">{text}</span> })}
                     </p>

@@ -195,7 +195,7 @@ fn AxleRow(row: OfAxle, given: Memo<Given>, told: RwSignal<Option<&'static str>>
     let shown = Written {
         name: row.name().into(),
         show: move |by| row.show(by),
-        doubt: move |by, u| row.doubt(by, u),
+        doubt: move |by, u| row.doubt_of_difference(by, u),
     };
     let differs = difference(session, move || value.get(), move |of| row.value(of), shown);
     view! {
@@ -233,7 +233,7 @@ fn WheelRow(row: OfWheel, given: Memo<Given>, told: RwSignal<Option<&'static str
         let shown = Written {
             name: name.get_value(),
             show: move |by| row.show(by),
-            doubt: move |by, u| row.doubt(by, u),
+            doubt: move |by, u| row.doubt_of_difference(by, u),
         };
         let differs = difference(session, move || value.get(), of, shown);
         view! {

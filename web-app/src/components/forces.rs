@@ -466,7 +466,12 @@ fn Kick() -> impl IntoView {
         })
     });
     let steers = Memo::new(move |_| kick.with(Option::is_some));
-    let rows = move || (0..3).map(|row| view! { <KickRow kick=kick row=row /> }).collect_view();
+    let reference = Memo::new(move |_| {
+        let found = if session.tab.get() == Tab::Forces { session.forces_of_reference() } else { None };
+        Some(words::kick(found?.kick.as_ref()?).map(|(_, _, force)| force))
+    });
+    let rows =
+        move || (0..3).map(|row| view! { <KickRow kick=kick reference=reference row=row /> }).collect_view();
     move || {
         steers.get().then(|| {
             view! {
@@ -487,11 +492,23 @@ fn Kick() -> impl IntoView {
 type Kicks = [(&'static str, &'static str, f64, &'static str); 3];
 
 #[component]
-fn KickRow(kick: Memo<Option<Kicks>>, row: usize) -> impl IntoView {
+fn KickRow(
+    kick: Memo<Option<Kicks>>,
+    /// Those of the reference.
+    reference: Memo<Option<[f64; 3]>>,
+    row: usize,
+) -> impl IntoView {
+    let then = move || reference.with(|kick| kick.as_ref()?.get(row).copied());
     let row = move || kick.with(|kick| kick.as_ref()?.get(row).copied());
     let doubt = doubt_words(session(), move |doubts| {
         let (key, _, force, _) = row()?;
         Some(words::doubt_of_kick(force, doubts.of(Tab::Forces, key).number?))
+    });
+    let by = move || Some(row()?.2 - then()?);
+    let differs = Memo::new(move |_| by().map(words::kick_differs).unwrap_or_default());
+    let doubt_of_difference = doubt_words(session(), move |doubts| {
+        let uncertainty = doubts.of(Tab::Forces, row()?.0).difference?;
+        Some(words::doubt_of_kick_difference(by()?, uncertainty))
     });
     let (key, name) = untrack(row).map_or(("", ""), |(key, name, ..)| (key, name));
     view! {
@@ -501,7 +518,8 @@ fn KickRow(kick: Memo<Option<Kicks>>, row: usize) -> impl IntoView {
                 {move || row().map(|(_, _, force, _)| words::kicked(force))}
             </td>
             <td class="words">
-                {move || row().map(|(.., pushes)| pushes)}  <Doubted words=doubt name=key />
+                {move || row().map(|(.., pushes)| pushes)} <Doubted words=doubt name=key />
+                <Differs words=differs doubt=doubt_of_difference name=key.to_owned() />
             </td>
         </tr>
     }

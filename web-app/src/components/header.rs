@@ -10,7 +10,7 @@ use crate::{
     app::session,
     describe,
     edit::{Edit, TextField},
-    effects::{address, clipboard, files},
+    effects::{address, clipboard, files, focus},
     history::Gesture,
     presets::Preset,
     session::set_changed,
@@ -41,10 +41,21 @@ pub fn Header(
                 <ReferenceMenu />
             </div>
             <div class="group" role="group" aria-label="History">
-                <button data-do="undo" title="Undo (Ctrl Z)" disabled=move || !session.can_undo() on:click=move |_| session.undo()>
+                <button data-do="undo" title="Undo (Ctrl Z)" disabled=move || !session.can_undo() on:click=move |_| {
+                    session.undo();
+                    // A button that is used up gives the focus away, and the keyboard would begin anew.
+                    if !untrack(|| session.can_undo()) {
+                        focus::go_to("[data-do=redo]".into());
+                    }
+                }>
                     "Undo"
                 </button>
-                <button data-do="redo" title="Redo (Ctrl Shift Z)" disabled=move || !session.can_redo() on:click=move |_| session.redo()>
+                <button data-do="redo" title="Redo (Ctrl Shift Z)" disabled=move || !session.can_redo() on:click=move |_| {
+                    session.redo();
+                    if !untrack(|| session.can_redo()) {
+                        focus::go_to("[data-do=undo]".into());
+                    }
+                }>
                     "Redo"
                 </button>
             </div>

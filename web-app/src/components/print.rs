@@ -153,13 +153,11 @@ fn facts(session: Session) -> Facts {
         // What is wrong comes before what may be, which is often the same.
         trouble: trouble.into_iter().flatten().chain(odd(session)).collect(),
         measured: doubted(session).then(|| {
-            let measured = describe::doubt::measured(session.trust().measured.get());
-            if session.reference.kept.with(Option::is_none) {
-                return format!("± beside a reading: what is uncertain of it where {measured}.");
-            }
-            let (title, meaning) = describe::doubt::beside(session.beside());
-            let title = title.to_lowercase();
-            format!("± beside a difference: what is uncertain of it where {measured}. The reference is {title}: {meaning}.")
+            let compared = session.reference.kept.with(Option::is_some);
+            let what = if compared { "a difference" } else { "a reading" };
+            let compared = compared.then(|| session.beside());
+            let measured = describe::doubt::measured_beside(session.trust().measured.get(), compared);
+            format!("± beside {what}: {measured}.")
         }),
         title,
         note,
@@ -207,9 +205,7 @@ fn rows(session: Session) -> Vec<Row> {
             let words = match (doubted, compared) {
                 (false, _) => words,
                 (true, false) => joined([session.doubt(quantity), words], "; "),
-                (true, true) => {
-                    joined([words, session.doubt_of_difference(quantity).unwrap_or_default()], " ")
-                }
+                (true, true) => beside_difference(words, session.doubt_of_difference(quantity)),
             };
             rows.push(Row::Reading {
                 name: describe::label(quantity, axle).into(),
@@ -222,6 +218,17 @@ fn rows(session: Session) -> Vec<Row> {
     rows.extend(carried(session));
     rows.extend(points(session));
     rows
+}
+
+/// A difference and its uncertainty without their unit, which stands in the first column: this one has no room for more.
+fn beside_difference(words: String, doubt: Option<String>) -> String {
+    let bare = |text: &str| text.trim_end_matches(|c: char| !c.is_ascii_digit()).to_owned();
+    let doubt = doubt.unwrap_or_default().replace(", either sign", "");
+    match (doubt.is_empty(), words.ends_with("difference")) {
+        (true, _) => words,
+        (false, true) => joined([words, bare(&doubt)], " "),
+        (false, false) => joined([bare(&words), bare(&doubt)], " "),
+    }
 }
 
 fn joined(parts: [String; 2], between: &str) -> String {

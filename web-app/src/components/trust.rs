@@ -67,13 +67,17 @@ pub(super) fn HowFar() -> impl IntoView {
                 set=move |proportion| measured.update(|measured| measured.proportion = proportion)
                 bound=PROPORTION_DOUBT
             />
-            <p class="hint">
-                "Tape and plumb line: 2 to 3 mm; an angle gauge: 0.1°; a centre of gravity found by raising an axle: 20 mm; \
-                 scales and spring lists: 2 % (common practice, no source). Every coordinate, length, angle, mass, rate and \
-                 share that a number hangs on may be off by so much, each for itself; what that makes of it adds up by \
-                 slopes as the root of the squares (JCGM 100:2008, 5.1), and is as sure as your ± is. Not in it: a crooked \
-                 datum, which all points share."
-            </p>
+            <details class="others">
+                <summary>"What is usual, and what is counted"</summary>
+                <p class="hint">
+                    "Tape and plumb line: 2 to 3 mm; an angle gauge: 0.1°; a centre of gravity found by raising an axle: \
+                     20 mm; scales and spring lists: 2 % (common practice, no source). Every coordinate, length, angle, \
+                     mass, rate and share that a number hangs on may be off by so much, each for itself (a share as that of \
+                     two masses or torques); what that makes of it adds up by slopes as the root of the squares \
+                     (JCGM 100:2008, 5.1), and is as sure as your ± is. A right corner that is not described has the left \
+                     one’s errors. Not in it: a crooked datum, which all points share."
+                </p>
+            </details>
             {move || compared.get().then(|| view! { <WhatTheReferenceIs session=session /> })}
         </fieldset>
     }
@@ -130,7 +134,7 @@ pub(super) fn HowFarHere(tab: Tab) -> impl IntoView {
                 };
                 view! {
                     <span data-said=format!("trust-{}", tab.name())>
-                        " ±, where " {said} ". "
+                        " Measured: " {said} ". "
                         <button class="lacking" on:click=move |_| session.open_field(Tab::Readings, "trust.length")>
                             "Change that"
                         </button>

@@ -76,15 +76,29 @@ impl Written {
     }
 
     fn doubt(self, value: f64, uncertainty: f64) -> String {
-        let (scale, decimals) = match self {
+        let (scale, decimals) = self.scale();
+        doubt::doubted(scale * value, scale * uncertainty, decimals, |number| self.beside(number))
+    }
+
+    fn doubt_of_difference(self, by: f64, uncertainty: f64) -> String {
+        let (scale, decimals) = self.scale();
+        doubt::of_difference(scale * by, scale * uncertainty, decimals, |number| self.beside(number))
+    }
+
+    /// What it is multiplied by to be written, and its decimals then.
+    fn scale(self) -> (f64, usize) {
+        match self {
             Self::Metres => (0.001, 2),
             other => (1.0, other.decimals()),
-        };
-        doubt::doubted(scale * value, scale * uncertainty, decimals, |number| match self {
+        }
+    }
+
+    fn beside(self, number: &str) -> String {
+        match self {
             Self::In(unit) => unit.beside(number),
             Self::DegreePerDegree => format!("{number}° per °"),
             Self::Metres => format!("{number}\u{a0}m"),
-        })
+        }
     }
 
     fn decimals(self) -> usize {
@@ -286,6 +300,12 @@ impl OfAxle {
         self.written().doubt(value, uncertainty)
     }
 
+    /// The same of a difference; see [`doubt::of_difference`].
+    #[must_use]
+    pub fn doubt_of_difference(self, by: f64, uncertainty: f64) -> String {
+        self.written().doubt_of_difference(by, uncertainty)
+    }
+
     /// What the sign means.
     #[must_use]
     pub fn sign(self, value: f64, readings: &AxleReadings, axle: Axle) -> &'static str {
@@ -449,6 +469,12 @@ impl OfWheel {
     #[must_use]
     pub fn doubt(self, value: f64, uncertainty: f64) -> String {
         self.written().doubt(value, uncertainty)
+    }
+
+    /// The same of a difference; see [`doubt::of_difference`].
+    #[must_use]
+    pub fn doubt_of_difference(self, by: f64, uncertainty: f64) -> String {
+        self.written().doubt_of_difference(by, uncertainty)
     }
 
     /// What the sign means.

@@ -33,14 +33,32 @@ pub fn doubted(value: f64, uncertainty: f64, decimals: usize, beside: impl Fn(&s
     }
 }
 
+/// The uncertainty of a difference beside it: none where both are too small to be shown, and of percentages in
+/// points.
+#[must_use]
+pub fn of_difference(by: f64, uncertainty: f64, decimals: usize, beside: impl Fn(&str) -> String) -> String {
+    let points = |number: &str| {
+        let text = beside(number);
+        text.strip_suffix("\u{a0}%").map_or_else(|| text.clone(), |number| format!("{number} points"))
+    };
+    if !shows_zero(&format_number(by, decimals)) {
+        doubted(by, uncertainty, decimals, points)
+    } else if shows_zero(&format_number(uncertainty, decimals)) {
+        String::new()
+    } else {
+        // Of no difference no sign is told.
+        plus_minus(uncertainty, decimals, points)
+    }
+}
+
 /// How well a car was measured.
 #[must_use]
 pub fn measured(Measured { length, angle, height, proportion }: Measured) -> String {
     let [length, angle, height, proportion] =
         [length, angle, height, proportion].map(|number| field_text(number, DecimalMark::Point));
     format!(
-        "points and lengths are measured to ± {length}\u{a0}mm, camber and toe to ± {angle}°, the height of the centre of \
-         gravity to ± {height}\u{a0}mm, masses, rates and shares to ± {proportion}\u{a0}%"
+        "points and lengths to ± {length}\u{a0}mm, camber and toe to ± {angle}°, the height of the centre of gravity to \
+         ± {height}\u{a0}mm, masses, rates and shares to ± {proportion}\u{a0}%"
     )
 }
 
@@ -48,18 +66,18 @@ pub fn measured(Measured { length, angle, height, proportion }: Measured) -> Str
 #[must_use]
 pub fn measured_beside(measured: Measured, compared: Option<Beside>) -> String {
     let what = compared.map(|compared| beside(compared).0.to_lowercase());
-    let what =
-        what.map(|what| format!("; of differences, where the reference is {what}")).unwrap_or_default();
+    let what = what.map(|what| format!("; the reference is {what}")).unwrap_or_default();
     format!("{}{what}", self::measured(measured))
 }
 
-/// What the setup and the reference are, said with what that means for a difference.
+/// What the reference is, said with what that means for a difference.
 #[must_use]
 pub fn beside(beside: Beside) -> (&'static str, &'static str) {
     match beside {
         Beside::Altered => (
-            "This car, altered",
-            "what was measured wrong is wrong in both, and most of it cancels in a difference",
+            "The same car",
+            "what was measured wrong is wrong in both, and most of it cancels in a difference; what was altered, and \
+             what that made of camber and toe, is taken as known",
         ),
         Beside::Apart => {
             ("Another car", "it was measured for itself, and the errors of both add up in a difference")
@@ -81,6 +99,16 @@ mod tests {
             (-1.0, 123.4, "±\u{a0}123\u{a0}N, either sign"),
         ] {
             assert_eq!(doubted(value, uncertainty, 0, newtons), text);
+        }
+        let percent = |number: &str| format!("{number}\u{a0}%");
+        for (by, uncertainty, text) in [
+            (16.0, 8.9, "±\u{a0}8.9 points"),
+            (-2.0, 8.9, "±\u{a0}8.9 points, either sign"),
+            (0.0, 0.3, ""),
+            (0.4, 0.04, ""),
+            (0.0, 12.0, "±\u{a0}12 points"),
+        ] {
+            assert_eq!(of_difference(by, uncertainty, 0, percent), text);
         }
     }
 

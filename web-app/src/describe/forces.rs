@@ -11,7 +11,7 @@ use geometry_core::{
     statics::{Case, Forces, ForcesError, Load, LoadAxes, LoadPoint, ReactedBy, SteeringKick, Support},
 };
 
-use super::doubt;
+use super::{beside, doubt};
 use crate::numbers::{DecimalMark, Unit, format_number};
 
 /// A kind of load case.
@@ -307,6 +307,18 @@ pub fn kick(kick: &SteeringKick) -> [(&'static str, &'static str, f64); 3] {
 #[must_use]
 pub fn kicked(force: f64) -> String {
     format!("{}/kN", newtons(force))
+}
+
+/// How far it is from the reference's, in words.
+#[must_use]
+pub fn kick_differs(by: f64) -> String {
+    beside::by(by, &kicked(by))
+}
+
+/// How uncertain that is.
+#[must_use]
+pub fn doubt_of_kick_difference(by: f64, uncertainty: f64) -> String {
+    doubt::of_difference(by, uncertainty, 0, |number| format!("{}/kN", Unit::Newton.beside(number)))
 }
 
 /// How uncertain such a force is, beside it.

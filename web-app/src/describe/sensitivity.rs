@@ -156,18 +156,25 @@ pub fn plus_minus(quantity: Quantity, uncertainty: f64) -> String {
     doubt::plus_minus(uncertainty, unit.decimals(), |number| unit.beside(number))
 }
 
-/// The uncertainty of a reading, or of a difference of two, beside its number; see [`doubt::doubted`].
+/// The uncertainty of a reading beside its number; see [`doubt::doubted`].
 #[must_use]
 pub fn doubted(quantity: Quantity, value: f64, uncertainty: f64) -> String {
     let unit = unit(quantity);
     doubt::doubted(value, uncertainty, unit.decimals(), |number| unit.beside(number))
 }
 
+/// The uncertainty of a difference of two readings beside it; see [`doubt::of_difference`].
+#[must_use]
+pub fn doubted_difference(quantity: Quantity, by: f64, uncertainty: f64) -> String {
+    let unit = unit(quantity);
+    doubt::of_difference(by, uncertainty, unit.decimals(), |number| unit.beside(number))
+}
+
 /// What the uncertainty of all measured numbers together makes of a reading.
 #[must_use]
 pub fn doubt(quantity: Quantity, uncertainty: f64, measured: Measured) -> String {
     let (good, measured) = (plus_minus(quantity, uncertainty), doubt::measured(measured));
-    format!("By measuring it is uncertain by {good}, where {measured} (chosen under Readings).")
+    format!("By measuring it is uncertain by {good}: {measured} (chosen under Readings).")
 }
 
 fn exponent(decimals: usize) -> i32 {

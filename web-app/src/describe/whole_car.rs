@@ -104,7 +104,8 @@ impl Cell {
     pub fn doubt_of_difference(&self, reference: &Self, uncertainty: f64) -> String {
         match (self, reference) {
             (Self::Number { exact, written, .. }, Self::Number { exact: reference, .. }) => {
-                written.doubt(exact - reference, uncertainty)
+                let beside = |number: &str| format!("{number}{}", written.unit);
+                doubt::of_difference(exact - reference, uncertainty, written.decimals, beside)
             }
             _ => String::new(),
         }

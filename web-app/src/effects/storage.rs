@@ -14,11 +14,18 @@ const REFERENCE: &str = "cornerwise.reference";
 const RECENT: &str = "cornerwise.recent";
 /// A stored text that could not be read is kept under such a name, so that it is not lost.
 const UNREADABLE: &str = "cornerwise.unreadable";
+/// What is looked at, as a link says it.
+const LOOK: &str = "cornerwise.look";
 /// Unit and axes of the table of pivots.
 const COORDINATES: &str = "cornerwise.coordinates";
 
 fn store() -> Option<web_sys::Storage> {
     web_sys::window()?.local_storage().ok()?
+}
+
+/// The store that is forgotten with the window.
+fn of_window() -> Option<web_sys::Storage> {
+    web_sys::window()?.session_storage().ok()?
 }
 
 fn get(name: &str) -> Option<String> {
@@ -118,6 +125,20 @@ pub fn keep_view(name: &str, text: &str) {
 #[must_use]
 pub fn kept_view(name: &str) -> Option<String> {
     store()?.get_item(&format!("cornerwise.{name}")).ok()?
+}
+
+/// Keeps what is looked at for as long as this window is open: a reload brings it back.
+pub fn keep_look(text: &str) {
+    if let Some(store) = of_window() {
+        // Where the browser refuses, a reload shows the setup as a page opens.
+        let _ = store.set_item(LOOK, text);
+    }
+}
+
+/// What was looked at in this window before a reload.
+#[must_use]
+pub fn kept_look() -> Option<String> {
+    of_window()?.get_item(LOOK).ok()?
 }
 
 /// Keeps the recent setups.

@@ -257,7 +257,17 @@ fn cautions(paper: &mut Paper, facts: &Facts) {
         size * lines
     };
     let room = CAUTION.height() - 3.0;
-    let size = LETTERS.into_iter().find(|size| height(*size) <= room).unwrap_or(LETTERS[LETTERS.len() - 1]);
+    let smallest = LETTERS[LETTERS.len() - 1];
+    let note = facts.note.split_whitespace().collect::<Vec<_>>().join(" ");
+    let note = if note.is_empty() {
+        Vec::new()
+    } else {
+        paper::lines(&format!("Note: {note}"), CAUTION.width() - 7.0, smallest)
+    };
+    // Two lines of the note find room where that takes smaller letters, and no more of them than that.
+    let for_note: f64 = note.iter().take(2).map(|_| step * smallest).sum();
+    let fits = |more: f64| LETTERS.into_iter().find(|size| height(*size) + more <= room);
+    let size = fits(for_note).or_else(|| fits(0.0)).unwrap_or(smallest);
     let mut y = CAUTION.top + 1.5;
     for lines in broken(size) {
         for line in lines {
@@ -270,17 +280,11 @@ fn cautions(paper: &mut Paper, facts: &Facts) {
         y += gap * size;
     }
     // As much of the note as there is room for.
-    let size = LETTERS[LETTERS.len() - 1];
+    let size = smallest;
     let fits = ((CAUTION.bottom - 1.0 - y) / (step * size)).floor().max(0.0);
-    let note = facts.note.split_whitespace().collect::<Vec<_>>().join(" ");
-    let lines = if note.is_empty() {
-        Vec::new()
-    } else {
-        paper::lines(&format!("Note: {note}"), CAUTION.width() - 7.0, size)
-    };
-    for (number, line) in (1_u32..).zip(&lines).take_while(|(number, _)| f64::from(*number) <= fits) {
+    for (number, line) in (1_u32..).zip(&note).take_while(|(number, _)| f64::from(*number) <= fits) {
         y += step * size;
-        let cut = f64::from(number + 1) > fits && lines.len() > number as usize;
+        let cut = f64::from(number + 1) > fits && note.len() > number as usize;
         let line = if cut { format!("{line} …") } else { line.clone() };
         paper.text("ink", [CAUTION.left + 2.5, y], size, Anchor::Start, &line);
     }

@@ -153,6 +153,12 @@ impl Look {
         text
     }
 
+    /// What a reload has to bring back: the rest is kept by itself.
+    #[must_use]
+    pub fn of_reload(self) -> Self {
+        Self { curves: None, trust: None, reference: None, together: None, ..self }
+    }
+
     /// From a link, and what in it means nothing, as a sentence.
     #[must_use]
     pub fn read(link: &str) -> (Self, Option<String>) {

@@ -100,7 +100,7 @@ impl Session {
     pub fn doubt_of_difference(&self, quantity: Quantity) -> Option<String> {
         let uncertainty = self.doubts().of(Tab::Readings, quantity.name()).difference?;
         match untrack(|| self.difference(quantity))? {
-            Difference::By(by) => Some(describe::sensitivity::doubted(quantity, by, uncertainty)),
+            Difference::By(by) => Some(describe::sensitivity::doubted_difference(quantity, by, uncertainty)),
             _ => None,
         }
     }

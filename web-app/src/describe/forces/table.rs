@@ -55,7 +55,7 @@ impl Row {
     pub fn doubt(&self, uncertainty: f64) -> String {
         // Of a size no sign is in doubt.
         let value = if self.kind == Kind::Signed { self.value } else { f64::INFINITY };
-        self.doubt_of(value, uncertainty)
+        doubt::doubted(value, uncertainty, self.unit.decimals(), |number| self.unit.beside(number))
     }
 
     /// The components of what it is the size of.
@@ -67,14 +67,12 @@ impl Row {
         }
     }
 
-    fn doubt_of(&self, value: f64, uncertainty: f64) -> String {
-        doubt::doubted(value, uncertainty, self.unit.decimals(), |number| self.unit.beside(number))
-    }
-
     /// How uncertain the difference from the reference's is; none where [`Self::difference`] is none.
     #[must_use]
     pub fn doubt_of_difference(&self, reference: &[Group], uncertainty: f64) -> Option<String> {
-        Some(self.doubt_of(self.value - self.same(reference)?.value, uncertainty))
+        let by = self.value - self.same(reference)?.value;
+        let beside = |number: &str| self.unit.beside(number);
+        Some(doubt::of_difference(by, uncertainty, self.unit.decimals(), beside))
     }
 
     /// The same member's in the reference.
