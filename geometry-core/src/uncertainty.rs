@@ -67,11 +67,13 @@ pub enum Beside {
 }
 
 impl Beside {
-    /// What two setups seem to be: one car where a corner of both is the same one.
+    /// What two setups seem to be: one car where every corner that both have is the same one, and there is such a
+    /// corner.
     #[must_use]
     pub fn seems(own: &Document, other: &Document) -> Self {
-        let mut pairs = corners(own, other).filter_map(|(.., own, other)| own.zip(other));
-        if pairs.any(|(own, other)| is_same(own, other)) { Self::Altered } else { Self::Apart }
+        let mut pairs = corners(own, other).filter_map(|(.., own, other)| own.zip(other)).peekable();
+        let any = pairs.peek().is_some();
+        if any && pairs.all(|(own, other)| is_same(own, other)) { Self::Altered } else { Self::Apart }
     }
 }
 

@@ -67,7 +67,7 @@ pub(super) fn HowFar() -> impl IntoView {
                 set=move |proportion| measured.update(|measured| measured.proportion = proportion)
                 bound=PROPORTION_DOUBT
             />
-            <details class="others">
+            <details class="counted">
                 <summary>"What is usual, and what is counted"</summary>
                 <p class="hint">
                     "Tape and plumb line: 2 to 3 mm; an angle gauge: 0.1°; a centre of gravity found by raising an axle: \

@@ -57,8 +57,8 @@ pub fn measured(Measured { length, angle, height, proportion }: Measured) -> Str
     let [length, angle, height, proportion] =
         [length, angle, height, proportion].map(|number| field_text(number, DecimalMark::Point));
     format!(
-        "points and lengths to ± {length}\u{a0}mm, camber and toe to ± {angle}°, the height of the centre of gravity to \
-         ± {height}\u{a0}mm, masses, rates and shares to ± {proportion}\u{a0}%"
+        "points and lengths to ±\u{a0}{length}\u{a0}mm, camber and toe to ±\u{a0}{angle}°, the height of the centre of gravity to \
+         ±\u{a0}{height}\u{a0}mm, masses, rates and shares to ±\u{a0}{proportion}\u{a0}%"
     )
 }
 
@@ -115,7 +115,7 @@ mod tests {
     #[test]
     fn all_that_was_measured_is_said() {
         let said = measured(Measured { length: 2.0, angle: 0.1, height: 20.0, proportion: 1.5 });
-        for part in ["± 2\u{a0}mm", "± 0.1°", "± 20\u{a0}mm", "± 1.5\u{a0}%"] {
+        for part in ["±\u{a0}2\u{a0}mm", "±\u{a0}0.1°", "±\u{a0}20\u{a0}mm", "±\u{a0}1.5\u{a0}%"] {
             assert!(said.contains(part), "{said}");
         }
     }
