@@ -110,6 +110,14 @@ fn a_link_brings_along_what_is_looked_at() {
             Page::open_link(browser.clone(), &format!("{}&travel=9999&rack=4&end", encode(&shared()))).await;
         assert!(page.notice().await.contains("travel=9999"));
         page.shows(Shown::at(&shared(), Axle::Front, 0.0, 4.0)).await;
+        let page = Page::open_link(
+            browser.clone(),
+            &format!("{}&travel=9999&axle=rear&rack=4&end", encode(&shared())),
+        )
+        .await;
+        assert!(page.notice().await.contains("travel=9999"), "said also where it asks for another axle");
+        browser.wait_until("document.querySelector('[data-axle=rear]').ariaPressed === 'true'").await;
+        page.show_axle(Axle::Front).await;
         // A link over the open page moves it too; one that asks for nothing leaves all as it stands.
         browser
             .eval(&format!(

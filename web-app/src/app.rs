@@ -329,11 +329,8 @@ fn open_link(session: Session, link: &str) {
         Ok(document) => {
             address::clear_fragment();
             session.open(document);
-            let told = session.notice.get_untracked();
             let (look, fault) = Look::read(link);
             session.look_at(&look);
-            // Another axle hushes what was said of the one before; this was said of the setup.
-            session.notice.set(told);
             if let Some(fault) = fault {
                 session.complain_too(fault);
             }

@@ -343,6 +343,8 @@ impl Session {
         if *look == Look::default() {
             return;
         }
+        // Another axle hushes what was said of the one before; this was said of the setup.
+        let told = self.notice.get_untracked();
         let axle = if look.rear { Axle::Rear } else { Axle::Front };
         let (there, right) = self.document.with_untracked(|document| {
             (document.corner(axle).is_some(), document.right_corner(axle).is_some())
@@ -391,6 +393,7 @@ impl Session {
         self.chosen.set(look.reading);
         self.tab.set(look.tab.unwrap_or(Tab::Readings));
         self.fit();
+        self.notice.set(told);
     }
 }
 
