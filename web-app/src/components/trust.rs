@@ -1,9 +1,9 @@
 //! How far to trust the numbers, given how well the car was measured.
 
 use geometry_core::{
-    bounds::{ANGLE_DOUBT, HEIGHT_DOUBT, LENGTH_DOUBT, PROPORTION_DOUBT},
+    bounds::{ANGLE_DOUBT, Bound, HEIGHT_DOUBT, LENGTH_DOUBT, PROPORTION_DOUBT},
     readings::Quantity,
-    uncertainty::Beside,
+    uncertainty::{Beside, Measured},
 };
 use leptos::prelude::*;
 
@@ -20,6 +20,22 @@ pub(super) fn HowFar() -> impl IntoView {
     let session = session();
     let trust = session.trust();
     let measured = trust.measured;
+    let field = |label: &'static str,
+                 name: &'static str,
+                 unit: &'static str,
+                 of: fn(&mut Measured) -> &mut f64,
+                 bound: Bound| {
+        view! {
+            <PlainNumber
+                label=label
+                name=name
+                unit=Signal::stored(unit.to_owned())
+                value=Signal::derive(move || *of(&mut measured.get()))
+                set=move |number| measured.update(|measured| *of(measured) = number)
+                bound=bound
+            />
+        }
+    };
     // What the two have in common is looked for only where it is told.
     let compared = Memo::new(move |_| trust.shown.get() && session.reference.kept.with(Option::is_some));
     view! {
@@ -35,38 +51,10 @@ pub(super) fn HowFar() -> impl IntoView {
         </p>
         <fieldset class="fields" data-part="trust" hidden=move || !trust.shown.get()>
             <legend>"How well was it measured?"</legend>
-            <PlainNumber
-                label="Points and lengths, to ±"
-                name="trust.length"
-                unit=Signal::stored("mm".to_owned())
-                value=Signal::derive(move || measured.get().length)
-                set=move |length| measured.update(|measured| measured.length = length)
-                bound=LENGTH_DOUBT
-            />
-            <PlainNumber
-                label="Camber and toe, to ±"
-                name="trust.angle"
-                unit=Signal::stored("°".to_owned())
-                value=Signal::derive(move || measured.get().angle)
-                set=move |angle| measured.update(|measured| measured.angle = angle)
-                bound=ANGLE_DOUBT
-            />
-            <PlainNumber
-                label="Centre of gravity’s height, to ±"
-                name="trust.height"
-                unit=Signal::stored("mm".to_owned())
-                value=Signal::derive(move || measured.get().height)
-                set=move |height| measured.update(|measured| measured.height = height)
-                bound=HEIGHT_DOUBT
-            />
-            <PlainNumber
-                label="Masses, rates and shares, to ±"
-                name="trust.share"
-                unit=Signal::stored("%".to_owned())
-                value=Signal::derive(move || measured.get().proportion)
-                set=move |proportion| measured.update(|measured| measured.proportion = proportion)
-                bound=PROPORTION_DOUBT
-            />
+            {field("Points and lengths, to ±", "trust.length", "mm", |m| &mut m.length, LENGTH_DOUBT)}
+            {field("Camber and toe, to ±", "trust.angle", "°", |m| &mut m.angle, ANGLE_DOUBT)}
+            {field("Centre of gravity’s height, to ±", "trust.height", "mm", |m| &mut m.height, HEIGHT_DOUBT)}
+            {field("Masses, rates and shares, to ±", "trust.share", "%", |m| &mut m.proportion, PROPORTION_DOUBT)}
             <details class="counted">
                 <summary>"What is usual, and what is counted"</summary>
                 <p class="hint">
