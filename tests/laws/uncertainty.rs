@@ -400,13 +400,37 @@ fn at_the_end_of_the_travel_it_is_told_from_one_side() {
         let reached = Follower::new(&linkage).go_to(State { travel: middle, rack: 0.0 }).position().is_some();
         *if reached { &mut good } else { &mut bad } = middle;
     }
+    // Tape's own ±: a sixteenth of it brings the end nearer by more than what is left to it.
+    let measured = Measured { length: 2.0, ..MEASURED };
     let count = |travel: f64| {
-        let found = propagated(&own, None, MEASURED, |document| corner(document, travel));
+        let found = propagated(&own, None, measured, |document| corner(document, travel));
         found.numbers.into_iter().flatten().count()
     };
     assert!(good > 100.0 && good < 400.0, "{good}");
     let ends = good - 1e-3;
-    assert!(count(ends) >= count(0.0) - 2, "{} of {}", count(ends), count(0.0));
+    let mut shorter = own.clone();
+    shorter.front.as_mut().expect("a front").arms[0].ball_joint[1] += 0.125;
+    let mut longer = own.clone();
+    longer.front.as_mut().expect("a front").arms[0].ball_joint[1] -= 0.125;
+    let reached = [&shorter, &longer].map(|document| corner(document, ends).iter().flatten().count() > 0);
+    assert!(reached[0] != reached[1], "one of them ends before: {reached:?}");
+    assert_eq!(count(ends), count(0.0));
+}
+
+/// What is there on one side alone has the slope to that side.
+#[test]
+fn a_number_of_one_side_has_the_slope_there() {
+    let own = example();
+    let mass = own.vehicle.mass.expect("given");
+    let measured = Measured { length: 0.0, angle: 0.0, height: 0.0, proportion: 2.0 };
+    let found = propagated(&own, None, measured, |document| {
+        let now = document.vehicle.mass.expect("given");
+        vec![(now <= mass).then_some(3.0 * now), (now >= mass).then_some(-now), (now == mass).then_some(now)]
+    });
+    for (found, expected) in found.numbers.iter().zip([Some(0.06 * mass), Some(0.02 * mass), None]) {
+        assert_eq!(found.is_some(), expected.is_some());
+        close("of one side", found.unwrap_or(0.0), expected.unwrap_or(0.0), 1e-9 * mass);
+    }
 }
 
 /// With tape and angle gauge most readings are straight enough: corners measured anew at random, off by the page's
