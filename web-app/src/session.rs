@@ -23,10 +23,12 @@ pub mod whole_car;
 mod axle;
 mod changed;
 mod framing;
+mod notice;
 mod other_axle;
 mod range;
 
 pub use axle::{BothSolved, ROLL_SHOWN, Wheels};
+pub use notice::Notice;
 pub use other_axle::{Axles, other};
 pub use range::{End, Moving, Range, Reach, Swing, Why};
 
@@ -81,15 +83,6 @@ pub const CURVES: &str = "curves";
 struct Step {
     document: Document,
     number: SetupNumber,
-}
-
-/// Something to tell the user that belongs to no field.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Notice {
-    /// The sentence.
-    pub text: String,
-    /// Whether something went wrong.
-    pub wrong: bool,
 }
 
 /// Handles to all state of the page; copied freely.
@@ -383,29 +376,6 @@ impl Session {
         if let Err(error) = self.edit(edit, gesture) {
             self.complain(self.refusal(&error));
         }
-    }
-
-    /// Says that something went wrong.
-    pub fn complain(&self, text: String) {
-        self.notice.set(Some(Notice { text, wrong: true }));
-    }
-
-    /// The same after what is said already.
-    pub fn complain_too(&self, text: String) {
-        let before = self.notice.with_untracked(|notice| notice.as_ref().map(|before| before.text.clone()));
-        self.complain([before, Some(text)].into_iter().flatten().collect::<Vec<_>>().join(" "));
-    }
-
-    /// Takes back what was said of the setup as it was; what went wrong stays until it is read.
-    fn hush(&self) {
-        if self.notice.with_untracked(|notice| notice.as_ref().is_some_and(|notice| !notice.wrong)) {
-            self.notice.set(None);
-        }
-    }
-
-    /// Says something.
-    pub fn tell(&self, text: String) {
-        self.notice.set(Some(Notice { text, wrong: false }));
     }
 
     /// A name for a new drag.
