@@ -297,3 +297,25 @@ fn a_link_of_a_file_is_pasted_onto_the_page() {
         page.shows(Shown::of(&example(), Axle::Front)).await;
     });
 }
+
+/// On a phone nothing is pasted onto a page: the menu of setups has a field for a link.
+#[test]
+fn a_link_is_opened_from_the_menu_as_well() {
+    browse(Look { width: 390, height: 844, ..Look::default() }, async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.type_into("title", "Before").await;
+        browser.click("[data-menu=recent]").await;
+        page.paste_into("setup-link", "hello").await;
+        let error = browser.text(".menu-panel .field-error").await;
+        assert!(error.contains("not a link to a Cornerwise setup"), "{error}");
+        assert_eq!(page.field("setup-link").await, "hello", "what was pasted stays");
+        assert_eq!(page.field("title").await, "Before");
+        page.paste_into("setup-link", &(encode(&shared()) + "&travel=-20")).await;
+        browser.wait_until("document.querySelector('[data-menu=recent]').ariaExpanded === 'false'").await;
+        assert_eq!(page.field("title").await, TITLE);
+        page.shows(Shown::at(&shared(), Axle::Front, -20.0, 0.0)).await;
+        // What was open before is not lost.
+        browser.click("[data-menu=recent]").await;
+        assert!(browser.text("[data-recent] .name").await.contains("Before"));
+    });
+}

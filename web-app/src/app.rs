@@ -21,7 +21,7 @@ use crate::{
         readout::Readout,
         set_changed,
     },
-    sharing,
+    sharing::{self, LinkError},
 };
 
 /// The session of the page a component stands in.
@@ -301,10 +301,15 @@ fn keep_headline(session: Session, headline: Headline) {
 
 /// A setup link pasted into the address bar of the open page, or onto the page itself.
 fn open_links(session: Session) {
+    let told = move |outcome: Result<(), LinkError>| {
+        if let Err(error) = outcome {
+            session.complain(format!("The link was not opened: {error}. The setup stays as it is."));
+        }
+    };
     let arrived = window_event_listener(ev::hashchange, move |_| {
         let fragment = address::fragment();
         if fragment.len() > 1 {
-            open_link(session, &fragment);
+            told(open_link(session, &fragment));
         }
     });
     let pasted = window_event_listener(ev::paste, move |event| {
@@ -315,7 +320,7 @@ fn open_links(session: Session) {
         });
         let text = event.clipboard_data().and_then(|data| data.get_data("text/plain").ok());
         if let Some(text) = text.filter(|text| !in_field && text.contains(sharing::PREFIX)) {
-            open_link(session, text.trim());
+            told(open_link(session, text.trim()));
         }
     });
     on_cleanup(move || {
@@ -324,21 +329,20 @@ fn open_links(session: Session) {
     });
 }
 
-fn open_link(session: Session, link: &str) {
-    match sharing::decode(link) {
-        Ok(document) => {
-            address::clear_fragment();
-            session.open(document);
-            let (look, fault) = Look::read(link);
-            session.look_at(&look);
-            if let Some(fault) = fault {
-                session.complain_too(fault);
-            }
-        }
-        Err(error) => {
-            session.complain(format!("The link was not opened: {error}. The setup stays as it is."));
-        }
+/// Opens the setup of a link, with what it says is looked at.
+///
+/// # Errors
+/// Why the link holds no setup; nothing has changed then.
+pub fn open_link(session: Session, link: &str) -> Result<(), LinkError> {
+    let document = sharing::decode(link)?;
+    address::clear_fragment();
+    session.open(document);
+    let (look, fault) = Look::read(link);
+    session.look_at(&look);
+    if let Some(fault) = fault {
+        session.complain_too(fault);
     }
+    Ok(())
 }
 
 /// Escape puts the drawing back to what it is when no reading is chosen, and stops what moves by itself; with the

@@ -9,6 +9,7 @@ pub mod empty;
 pub mod forces;
 pub mod header;
 pub mod headline;
+pub mod link_field;
 pub mod menu;
 pub mod motion;
 pub mod number_input;

@@ -5,7 +5,7 @@ use leptos::{prelude::*, task::spawn_local};
 use wasm_bindgen::JsCast;
 use web_sys::HtmlInputElement;
 
-use super::menu::Menu;
+use super::{link_field::LinkField, menu::Menu};
 use crate::{
     app::session,
     describe,
@@ -24,7 +24,6 @@ const OPENER: &str = "[data-menu=reference]";
 pub fn ReferenceMenu() -> impl IntoView {
     let session = session();
     let open = RwSignal::new(false);
-    let link_error = RwSignal::new(None::<String>);
     let keep = move |_| {
         open.set(false);
         session.notice.set(None);
@@ -44,23 +43,14 @@ pub fn ReferenceMenu() -> impl IntoView {
             open.set(false);
         });
     };
-    // A link is read as soon as it stands there; anything else when the field is left.
-    let read_link = move |text: String| {
-        if text.trim().is_empty() {
-            link_error.set(None);
-            return;
-        }
-        match sharing::decode(&text) {
-            Ok(document) => {
-                link_error.set(None);
-                open.set(false);
-                session.notice.set(None);
-                session.set_reference(document);
-                focus::go_to(OPENER.into());
-            }
-            Err(error) => link_error.set(Some(format!("The link was not opened: {error}."))),
-        }
-    };
+    let read_link = Callback::new(move |text: String| {
+        let document = sharing::decode(&text)?;
+        open.set(false);
+        session.notice.set(None);
+        session.set_reference(document);
+        focus::go_to(OPENER.into());
+        Ok(())
+    });
     view! {
         <Menu name="reference" label="Compare" title="Keep a setup underneath to compare with" open=open>
             <p class="hint">
@@ -74,24 +64,7 @@ pub fn ReferenceMenu() -> impl IntoView {
                     "Load a reference from a file …"
                     <input type="file" data-do="load-reference" accept=".json,application/json" on:change=read_file />
                 </label>
-                <label class="from-link">
-                    "Or paste a link to a setup"
-                    <input
-                        type="text"
-                        data-field="reference-link"
-                        autocomplete="off"
-                        placeholder="…#s=…"
-                        aria-invalid=move || link_error.with(|error| error.as_ref().map(|_| "true"))
-                        on:input=move |event| {
-                            let text = event_target_value(&event);
-                            if text.contains(sharing::PREFIX) {
-                                read_link(text);
-                            }
-                        }
-                        on:change=move |event| read_link(event_target_value(&event))
-                    />
-                </label>
-                {move || link_error.get().map(|text| view! { <p class="field-error" role="alert">{text}</p> })}
+                <LinkField label="Or paste a link to a setup" name="reference-link" read=read_link />
             </div>
         </Menu>
     }

@@ -2,8 +2,13 @@
 
 use leptos::prelude::*;
 
-use super::menu::Menu;
-use crate::{app::session, describe, effects::clock, session::recent::list::Entry};
+use super::{link_field::LinkField, menu::Menu};
+use crate::{
+    app::{open_link, session},
+    describe,
+    effects::{clock, focus},
+    session::recent::list::Entry,
+};
 
 /// The menu.
 #[component]
@@ -15,8 +20,15 @@ pub fn RecentMenu() -> impl IntoView {
             session.recent.refresh(&session);
         }
     });
+    let read_link = Callback::new(move |link: String| {
+        open_link(session, &link)?;
+        open.set(false);
+        focus::go_to("[data-menu=recent]".into());
+        Ok(())
+    });
     view! {
-        <Menu name="recent" label="Recent" title="Setups that were open before" open=open>
+        <Menu name="recent" label="Recent" title="Setups that were open before, and a link to another" open=open>
+            <LinkField label="Paste a link to a setup" name="setup-link" read=read_link />
             {move || {
                 let entries = session.recent.entries();
                 if entries.is_empty() {
