@@ -23,4 +23,5 @@ mod recent;
 mod sensitivity;
 mod sharing;
 mod trust;
+mod units;
 mod whole_car;

@@ -106,7 +106,7 @@ fn the_paper_is_white_and_holds_drawing_numbers_title_block_and_caution() {
         page.shows(Shown::at(&example(), Axle::Front, 25.0, -10.0)).await;
         on_paper(&browser, true).await;
         assert!(page.brightness().await == 765, "white");
-        let text = written(&browser).await;
+        let text = written(&browser).await.replace('\u{a0}', " ");
         for words in [
             "Alder hill-climb coupé",
             "Front left corner: one wishbone and three links",
@@ -210,7 +210,7 @@ fn the_paper_holds_the_points_and_what_is_worth_a_second_look() {
         let page = Page::open(browser.clone()).await;
         page.move_to("30", "0").await;
         on_paper(&browser, true).await;
-        let text = written(&browser).await.replace('\u{2212}', "-");
+        let text = written(&browser).await.replace('\u{2212}', "-").replace('\u{a0}', " ");
         let corner = example().front.expect("a front corner");
         for (name, [x, y, z]) in [
             ("wheel centre", corner.wheel.centre),
@@ -223,7 +223,7 @@ fn the_paper_holds_the_points_and_what_is_worth_a_second_look() {
         let set = "Set there: loaded radius 312.0 mm, camber -0.80°, toe 0.05°; tie-rod steers";
         assert!(text.contains("Points at travel 0, rack 0, mm") && text.contains(set), "{text}");
         for note in [
-            "Rates: spring 62.0 N/mm, anti-roll bar 28.0 N·m/°",
+            "Rates: spring 62 N/mm, anti-roll bar 28 N·m/°",
             "Car: wheelbase 2640 mm, mass 1480 kg, centre of gravity 465 mm up",
             "Shares in front: mass 44 %, braking 64 %, drive 30 %",
         ] {

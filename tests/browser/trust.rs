@@ -17,9 +17,12 @@ use geometry_core::{
     uncertainty::{Beside, Measured},
 };
 use serde_json::Value;
-use web_app::describe::{
-    axle::OfAxle,
-    sensitivity::{doubted, doubted_difference},
+use web_app::{
+    describe::{
+        axle::OfAxle,
+        sensitivity::{doubted, doubted_difference},
+    },
+    units::Unit,
 };
 
 use crate::{core::front_changed, page::Page};
@@ -235,20 +238,16 @@ fn axle_car_and_forces_tell_how_far_to_trust_them() {
         let document = example();
         let found = propagated(&document, None, USUAL, others);
         let last = document.front.as_ref().expect("a front").links.len() - 1;
-        let newtons = |value: f64, uncertainty: f64, unit: &str| {
-            web_app::describe::doubt::doubted(value, uncertainty, 0, |number| format!("{number}\u{a0}{unit}"))
-        };
         let (numbers, doubts) = (others(&document), found.numbers);
+        let doubted =
+            |(value, uncertainty), unit| web_app::describe::doubt::doubted(value, uncertainty, unit);
         let of = |i: usize| (numbers[i].expect("it exists"), doubts[i].expect("it exists"));
-        let per_mm = |value: f64, uncertainty: f64| {
-            web_app::describe::doubt::doubted(value, uncertainty, 1, |number| format!("{number}\u{a0}N/mm"))
-        };
         for (tab, name, text) in [
             ("both", "track".to_owned(), OfAxle::Track.doubt(of(0).0, of(0).1)),
-            ("whole-car", "front.wheel_rate".to_owned(), per_mm(of(1).0, of(1).1)),
-            ("whole-car", "front.wheel_load".to_owned(), newtons(of(2).0, of(2).1, "N")),
-            ("forces", format!("links[{last}]"), newtons(of(3).0, of(3).1, "N")),
-            ("forces", "friction_braking".to_owned(), newtons(of(4).0, of(4).1, "N/kN")),
+            ("whole-car", "front.wheel_rate".to_owned(), doubted(of(1), Unit::NewtonPerMillimetre)),
+            ("whole-car", "front.wheel_load".to_owned(), doubted(of(2), Unit::Newton)),
+            ("forces", format!("links[{last}]"), doubted(of(3), Unit::Newton)),
+            ("forces", "friction_braking".to_owned(), doubted(of(4), Unit::NewtonPerKilonewton)),
         ] {
             assert!(text.starts_with('±'), "{tab} {name}: {text}");
             page.tab(tab).await;
@@ -281,8 +280,8 @@ fn axle_car_and_forces_tell_how_far_to_trust_them() {
                 "roll_centre_height".to_owned(),
                 OfAxle::RollCentreHeight.doubt_of_difference(of(5).0, of(5).1),
             ),
-            ("whole-car", "front.wheel_rate".to_owned(), per_mm(of(1).0, of(1).1)),
-            ("forces", format!("links[{last}]"), newtons(of(3).0, of(3).1, "N")),
+            ("whole-car", "front.wheel_rate".to_owned(), doubted(of(1), Unit::NewtonPerMillimetre)),
+            ("forces", format!("links[{last}]"), doubted(of(3), Unit::Newton)),
         ] {
             assert!(text.starts_with('±'), "{tab} {name}: {text}");
             page.tab(tab).await;

@@ -22,6 +22,7 @@ use crate::{
         set_changed,
     },
     sharing::{self, LinkError},
+    units,
 };
 
 /// The session of the page a component stands in.
@@ -94,7 +95,7 @@ pub fn App() -> impl IntoView {
     if let Some(trouble) = trouble {
         session.complain_too(trouble);
     }
-    session.convention.set(storage::convention());
+    session.write_in(storage::convention());
     session.look_at(&look);
     provide_context(session);
     keep_in_store(session);
@@ -207,6 +208,7 @@ fn Spoken() -> impl IntoView {
         session.solved.with(|_| ());
         session.found.with(|_| ());
         session.chosen.track();
+        units::track();
         true
     };
     at_rest(Duration::from_millis(900), follow, move || sentence.set(untrack(text).unwrap_or_default()));

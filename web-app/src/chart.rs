@@ -97,6 +97,8 @@ pub struct Frame {
     pub inputs: (f64, f64),
     /// Both ends of the axis of values.
     pub values: (f64, f64),
+    /// What one of the reader's unit is of inputs and of values: the numbers at the axes are round in these.
+    pub ones: (f64, f64),
     /// Stops within the inputs.
     pub stops: Vec<Stop>,
 }
@@ -170,7 +172,8 @@ impl Frame {
         let top = 0.5 * theme.letters;
         let ticks = self.value_ticks(bottom - top, theme);
         let widest = ticks.texts().map(|text| theme.width_of(&text)).fold(2.0 * theme.letters, f64::max);
-        let edge = format_number(self.inputs.1, axis_decimals(self.inputs.1));
+        let edge = self.inputs.1 / self.ones.0;
+        let edge = format_number(edge, axis_decimals(edge).min(2));
         let plot = Rectangle {
             left: (widest + 6.0).ceil(),
             top: top.ceil(),
@@ -198,19 +201,21 @@ impl Frame {
     }
 
     fn value_ticks(&self, height: f64, theme: &Theme) -> Ticks {
-        Ticks::that_fit(self.values, (height / (1.6 * theme.letters)).min(6.0))
+        let (low, high) = self.values;
+        Ticks::that_fit((low / self.ones.1, high / self.ones.1), (height / (1.6 * theme.letters)).min(6.0))
     }
 
     fn input_ticks(&self, plot: &Rectangle, theme: &Theme) -> Ticks {
         let width = plot.right - plot.left;
+        let (low, high) = (self.inputs.0 / self.ones.0, self.inputs.1 / self.ones.0);
         // The widest label and a gap beside it.
         let fits = |ticks: &Ticks| {
             let widest = ticks.texts().map(|text| theme.width_of(&text)).fold(0.0, f64::max);
-            width * ticks.step / (self.inputs.1 - self.inputs.0) >= widest + 1.1 * theme.letters
+            width * ticks.step / (high - low) >= widest + 1.1 * theme.letters
         };
         let mut most = 12.0;
         loop {
-            let ticks = Ticks::that_fit(self.inputs, most);
+            let ticks = Ticks::that_fit((low, high), most);
             if most <= 1.0 || fits(&ticks) {
                 return ticks;
             }
@@ -241,14 +246,14 @@ pub fn draw_frame<B: DrawingBackend>(
     let faint = theme.thin(theme.faint);
     let ticks = frame.value_ticks(plot.bottom - plot.top, theme);
     for (value, text) in ticks.values().zip(ticks.texts()) {
-        let y = theme.on_pixel(frame.y(value, &plot));
+        let y = theme.on_pixel(frame.y(value * frame.ones.1, &plot));
         area.draw(&PathElement::new(vec![(left, y), (right, y)], faint))?;
         let style = letters.clone().pos(Pos::new(HPos::Right, VPos::Center));
         area.draw(&Text::new(text, (theme.unit(plot.left - 4.0), y), style))?;
     }
     let ticks = frame.input_ticks(&plot, theme);
     for (input, text) in ticks.values().zip(ticks.texts()) {
-        let x = theme.on_pixel(frame.x(input, &plot));
+        let x = theme.on_pixel(frame.x(input * frame.ones.0, &plot));
         area.draw(&PathElement::new(vec![(x, top), (x, bottom)], faint))?;
         let style = letters.clone().pos(Pos::new(HPos::Center, VPos::Top));
         area.draw(&Text::new(text, (x, theme.unit(plot.bottom + 0.55 * theme.letters + 1.0)), style))?;

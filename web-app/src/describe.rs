@@ -24,7 +24,8 @@ use geometry_core::{
 
 use crate::{
     edit::{MemberPath, Part, PointPath},
-    numbers::{DecimalMark, Unit, format_number},
+    numbers::{format_number, shows_zero},
+    units::Unit,
     view::View,
 };
 
@@ -102,7 +103,7 @@ pub fn unit_of(unit: quantity::Unit) -> Unit {
 /// A value with its unit.
 #[must_use]
 pub fn value(quantity: Quantity, value: f64) -> String {
-    unit(quantity).show(value, DecimalMark::Point)
+    unit(quantity).show(value)
 }
 
 /// Why the other axle is not drawn although it is asked for.
@@ -183,15 +184,14 @@ pub fn under_lean(quantity: Quantity, rolls: bool, unlike: bool) -> Option<&'sta
 /// Of a corner's roll centre where the right wheel is not alike: what the axle's is, mm above the ground.
 #[must_use]
 pub fn axles_roll_centre(height: f64) -> String {
-    let height = Unit::Millimetre.show(height, DecimalMark::Point);
+    let height = Unit::Millimetre.show(height);
     format!("were the right wheel alike; the axle’s is {height} above the ground")
 }
 
 /// What the sign means, in words; empty where the sign says nothing.
 #[must_use]
 pub fn sign(quantity: Quantity, value: f64, axle: Axle) -> &'static str {
-    let shown = format_number(value, unit(quantity).decimals());
-    if shown.bytes().all(|byte| matches!(byte, b'0' | b'.')) {
+    if shows_zero(&unit(quantity).here().number(value)) {
         return "";
     }
     let pick = |plus, minus| if value > 0.0 { plus } else { minus };
@@ -360,24 +360,39 @@ pub fn freedoms(held: usize) -> String {
 #[must_use]
 pub fn tyre(text: &str) -> String {
     match Size::read(text) {
-        Some(size) => format!(
-            "Section {} mm, rim {} mm, diameter {} mm new and without load. Loaded radius about {} mm \
-             ({} of the free radius: common practice; a measured one is better).",
-            format_number(size.section_width, 0),
-            format_number(size.rim_diameter, 0),
-            format_number(size.diameter, 0),
-            format_number(size.loaded_radius_estimate(), 0),
-            format_number(LOADED_SHARE, 2),
-        ),
+        Some(size) => {
+            let lengths =
+                [size.section_width, size.rim_diameter, size.diameter, size.loaded_radius_estimate()];
+            let [width, rim, diameter, loaded] = lengths.map(|length| Unit::Millimetre.here().rough(length));
+            format!(
+                "Section {width}, rim {rim}, diameter {diameter} new and without load. Loaded radius about {loaded} \
+                 ({} of the free radius: common practice; a measured one is better).",
+                format_number(LOADED_SHARE, 2),
+            )
+        }
         None => format!("“{text}” is not a tyre size such as 235/40 R18; the text is kept."),
     }
+}
+
+/// The beginning of a sentence.
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|first| first.to_uppercase().to_string()).unwrap_or_default() + letters.as_str()
+}
+
+/// Where a corner stands: `travel 12.0 mm, rack 0.0 mm`.
+#[must_use]
+pub fn at(travel: f64, rack: f64) -> String {
+    let scale = Unit::Millimetre.here();
+    format!("travel {}, rack {}", scale.show(travel), scale.show(rack))
 }
 
 /// Why the wheel does not go where the sliders ask.
 #[must_use]
 pub fn why_stopped(outcome: &Outcome) -> String {
     let last = outcome.stop().map(|stop| stop.last).unwrap_or_default();
-    let at = format!("travel {} mm, rack {} mm", format_number(last.travel, 1), format_number(last.rack, 1));
+    let at = at(last.travel, last.rack);
     match outcome {
         Outcome::Solved(_) => String::new(),
         Outcome::OutOfReach(_) => format!("The linkage ends at {at}; the drawing stands there."),
@@ -397,10 +412,10 @@ pub fn why_stopped(outcome: &Outcome) -> String {
 #[must_use]
 pub fn summary(readings: &Readings, axle: Axle, travel: f64, rack: f64) -> String {
     let mut text = format!(
-        "{} corner at travel {} mm, rack {} mm",
+        "{} corner at travel {}, rack {}",
         if axle == Axle::Front { "Front" } else { "Rear" },
-        format_number(travel, 0),
-        format_number(rack, 0)
+        Unit::Millimetre.here().rough(travel),
+        Unit::Millimetre.here().rough(rack)
     );
     for quantity in [
         Quantity::Camber,

@@ -11,6 +11,7 @@ use geometry_core::setup::{Point, Side};
 use crate::{
     edit::Coordinate,
     numbers::{DecimalMark, NumberError, field_text, format_number, parse_number, round_to},
+    units::System,
 };
 
 /// mm in an inch: exact since 1959.
@@ -54,6 +55,15 @@ impl Measure {
             Self::Millimetre => "mm",
             Self::InchDecimal => "inch, decimals",
             Self::InchFraction => "inch, fractions",
+        }
+    }
+
+    /// The units that everything else is then told in.
+    #[must_use]
+    pub fn system(self) -> System {
+        match self {
+            Self::Millimetre => System::Metric,
+            Self::InchDecimal | Self::InchFraction => System::Customary,
         }
     }
 

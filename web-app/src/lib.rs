@@ -22,6 +22,7 @@ pub mod presets;
 pub mod scene;
 pub mod session;
 pub mod sharing;
+pub mod units;
 pub mod view;
 pub mod with_unit;
 

@@ -213,88 +213,6 @@ pub fn round_to(value: f64, decimals: u8) -> f64 {
     if rounded.is_finite() { if rounded == 0.0 { 0.0 } else { rounded } } else { value }
 }
 
-/// A unit that the page shows, with its sensible digits.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Unit {
-    /// Lengths and heights, mm.
-    Millimetre,
-    /// Angles, degrees.
-    Degree,
-    /// Shares and anti-percentages.
-    Percent,
-    /// Motion ratios and slopes; no unit.
-    Ratio,
-    /// Camber gain and bump steer, degrees per mm.
-    DegreePerMillimetre,
-    /// Screw pitch, mm per radian.
-    MillimetrePerRadian,
-    /// Rates, N/mm.
-    NewtonPerMillimetre,
-    /// Masses, kg.
-    Kilogram,
-    /// Forces, N.
-    Newton,
-    /// Torques, N·m.
-    NewtonMetre,
-}
-
-/// Digits of a number with its unit.
-const MOST_DIGITS: usize = 6;
-
-impl Unit {
-    /// Decimals worth showing: a tenth of a millimetre, a hundredth of a degree.
-    #[must_use]
-    pub fn decimals(self) -> usize {
-        match self {
-            Self::Percent | Self::Kilogram | Self::Newton => 0,
-            Self::Millimetre | Self::MillimetrePerRadian | Self::NewtonPerMillimetre | Self::NewtonMetre => 1,
-            Self::Degree => 2,
-            Self::Ratio => 3,
-            Self::DegreePerMillimetre => 4,
-        }
-    }
-
-    /// The unit's sign; empty for a ratio.
-    #[must_use]
-    pub fn symbol(self) -> &'static str {
-        match self {
-            Self::Millimetre => "mm",
-            Self::Degree => "°",
-            Self::Percent => "%",
-            Self::Ratio => "",
-            Self::DegreePerMillimetre => "°/mm",
-            Self::MillimetrePerRadian => "mm/rad",
-            Self::NewtonPerMillimetre => "N/mm",
-            Self::Kilogram => "kg",
-            Self::Newton => "N",
-            Self::NewtonMetre => "N·m",
-        }
-    }
-
-    /// Fewer decimals for a large number: near a dead point a slope may be thousands.
-    #[must_use]
-    pub fn sensible_decimals(self, value: f64) -> usize {
-        let digits = [1e1, 1e2, 1e3, 1e4, 1e5].into_iter().filter(|size| value.abs() >= *size).count();
-        self.decimals().min((MOST_DIGITS - 1).saturating_sub(digits.max(1)))
-    }
-
-    /// Number and unit, held together by a no-break space (none before a degree sign).
-    #[must_use]
-    pub fn show(self, value: f64, mark: DecimalMark) -> String {
-        self.beside(&format_with(value, self.sensible_decimals(value), mark))
-    }
-
-    /// A number that is written already, with the unit.
-    #[must_use]
-    pub fn beside(self, number: &str) -> String {
-        match self {
-            Self::Ratio => number.into(),
-            Self::Degree | Self::DegreePerMillimetre => format!("{number}{}", self.symbol()),
-            _ => format!("{number}\u{a0}{}", self.symbol()),
-        }
-    }
-}
-
 /// A point of time in some time zone, to the minute.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Moment {
@@ -343,17 +261,6 @@ impl Moment {
 mod tests {
     use super::*;
     use proptest::prelude::*;
-
-    #[test]
-    fn a_large_number_has_fewer_decimals() {
-        let show = |value| Unit::DegreePerMillimetre.show(value, DecimalMark::Point);
-        assert_eq!(show(-0.0204), "−0.0204°/mm");
-        assert_eq!(show(72.349_61), "72.3496°/mm");
-        assert_eq!(show(472.349_6), "472.350°/mm");
-        assert_eq!(show(-2_395.510_1), "−2395.51°/mm");
-        assert_eq!(show(2e9), "2000000000°/mm");
-        assert_eq!(Unit::Millimetre.show(12_345.67, DecimalMark::Point), "12345.7\u{a0}mm");
-    }
 
     #[test]
     fn marks_and_signs_of_many_places_are_read() {
@@ -427,10 +334,7 @@ mod tests {
         assert_eq!(format_number(f64::NAN, 1), "not a number");
         assert_eq!(format_number(f64::NEG_INFINITY, 1), "\u{2212}infinite");
         assert_eq!(format_with(-12.5, 2, DecimalMark::Comma), "\u{2212}12,50");
-        assert_eq!(Unit::Degree.show(-0.8, DecimalMark::Point), "\u{2212}0.80°");
-        assert_eq!(Unit::Millimetre.show(46.31, DecimalMark::Comma), "46,3\u{a0}mm");
-        assert_eq!(Unit::Percent.show(46.31, DecimalMark::Point), "46\u{a0}%");
-        assert_eq!(Unit::Ratio.show(0.71, DecimalMark::Point), "0.710");
+        assert_eq!(format_with(46.31, 1, DecimalMark::Comma), "46,3");
         assert_eq!(field_text(-0.0, DecimalMark::Point), "0");
         assert_eq!(field_text(-408.125, DecimalMark::Comma), "\u{2212}408,125");
         assert!((round_to(312.049_999, 1) - 312.0).abs() < f64::EPSILON);

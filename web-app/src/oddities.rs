@@ -11,9 +11,9 @@ use geometry_core::{
 use crate::{
     describe,
     edit::{Coordinate, MemberPath, NumberField, PointPath},
-    lengths::{INCH, Measure},
     numbers::format_number,
     scene::placed::Holder,
+    units::Unit,
 };
 
 /// Loaded radii from the wheel's centre within which a knuckle ends.
@@ -171,13 +171,10 @@ impl Oddity {
 
     /// What is odd, in a sentence and a question; lengths as the reader writes them.
     #[must_use]
-    pub fn words(self, corner: &Corner, measure: Measure) -> String {
+    pub fn words(self, corner: &Corner) -> String {
         let name = |path| format!("“{}”", describe::point_name(path, corner));
         let member = |member: MemberPath| format!("“{}”", member.id(corner).unwrap_or_default());
-        let length = |mm: f64| match measure {
-            Measure::Millimetre => format!("{} mm", format_number(mm, 0)),
-            Measure::InchDecimal | Measure::InchFraction => format!("{} in", format_number(mm / INCH, 1)),
-        };
+        let length = |mm: f64| Unit::Millimetre.here().rough(mm);
         let radius = length(corner.wheel.loaded_radius);
         match self {
             Self::WheelApart(_, away) => {

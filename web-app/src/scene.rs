@@ -17,6 +17,7 @@ pub mod parts;
 pub mod paths;
 pub mod placed;
 pub mod printed;
+pub mod scale;
 pub mod trouble;
 mod wheel;
 

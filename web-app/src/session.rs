@@ -58,6 +58,7 @@ use crate::{
     history::{Gesture, History},
     lengths::Convention,
     scene::Placed,
+    units,
     view::{Frame, PanZoom},
 };
 use doubts::Doubts;
@@ -107,7 +108,8 @@ pub struct Session {
     /// right corner is shown.
     mirrored: Memo<Option<Arc<Document>>>,
     /// How coordinates are written; no part of the document.
-    pub convention: RwSignal<Convention>,
+    pub convention: ReadSignal<Convention>,
+    set_convention: WriteSignal<Convention>,
     // Stored, so that this stays small enough to be handed about.
     wheels: StoredValue<Wheels>,
     axles: StoredValue<Axles>,
@@ -209,6 +211,7 @@ impl Session {
         let selected = RwSignal::new(None);
         let range = Range::new(axle, state, corner, linkage, selected, wheels);
         let chosen = RwSignal::new(None);
+        let (convention, set_convention) = signal(Convention::default());
         let found = Memo::new(move |_| {
             let (quantity, solved) = (chosen.get()?, solved.get()?);
             corner.with(|corner| Some(Arc::new(construction_of(quantity, corner.as_ref()?, &solved))))
@@ -233,7 +236,8 @@ impl Session {
             range: StoredValue::new(range),
             selected,
             selected_side: RwSignal::new(Side::Left),
-            convention: RwSignal::new(Convention::default()),
+            convention,
+            set_convention,
             chosen,
             found,
             tab,
@@ -376,6 +380,12 @@ impl Session {
         if let Err(error) = self.edit(edit, gesture) {
             self.complain(self.refusal(&error));
         }
+    }
+
+    /// Has coordinates written so from now on, and all other numbers in the units that go with it.
+    pub fn write_in(&self, convention: Convention) {
+        units::choose(convention.measure.system());
+        self.set_convention.set(convention);
     }
 
     /// A name for a new drag.

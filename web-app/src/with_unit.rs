@@ -3,21 +3,14 @@
 
 use std::fmt;
 
-use geometry_core::setup::GRAVITY;
+use geometry_core::{bounds::OutOfBounds, setup::GRAVITY};
 
 use crate::{
-    lengths::{LengthError, Measure, parse_length},
-    numbers::{NumberError, parse_number, round_to},
+    lengths::{INCH, LengthError, Measure, parse_length},
+    numbers::{DecimalMark, NumberError, field_text, parse_number, round_to},
+    units::{self, FOOT, POUND, POUND_FORCE, POUND_FORCE_FOOT, System, Unit},
 };
 
-/// Pound, kg: exact since 1959 (International Yard and Pound Agreement).
-const POUND: f64 = 0.453_592_37;
-/// Pound-force, N.
-const POUND_FORCE: f64 = POUND * GRAVITY;
-/// Foot, mm.
-const FOOT: f64 = 304.8;
-/// Inch, mm.
-const INCH: f64 = crate::lengths::INCH;
 /// Digits to which a converted number is taken: no scale and no tape gives as many.
 const DIGITS: i32 = 6;
 
@@ -52,12 +45,12 @@ fn units(of: &str) -> Units {
         "N·m" => &[
             ("N·m", 1.0),
             ("Nm", 1.0),
-            ("lbf·ft", POUND_FORCE * FOOT * 1e-3),
-            ("lb·ft", POUND_FORCE * FOOT * 1e-3),
-            ("lb-ft", POUND_FORCE * FOOT * 1e-3),
-            ("lb ft", POUND_FORCE * FOOT * 1e-3),
-            ("ft-lb", POUND_FORCE * FOOT * 1e-3),
-            ("ft lb", POUND_FORCE * FOOT * 1e-3),
+            ("lbf·ft", POUND_FORCE_FOOT),
+            ("lb·ft", POUND_FORCE_FOOT),
+            ("lb-ft", POUND_FORCE_FOOT),
+            ("lb ft", POUND_FORCE_FOOT),
+            ("ft-lb", POUND_FORCE_FOOT),
+            ("ft lb", POUND_FORCE_FOOT),
         ],
         "N·m/°" => &[
             ("N·m/°", 1.0),
@@ -66,8 +59,8 @@ fn units(of: &str) -> Units {
             ("Nm/deg", 1.0),
             ("N·m/rad", std::f64::consts::PI / 180.0),
             ("Nm/rad", std::f64::consts::PI / 180.0),
-            ("lb·ft/°", POUND_FORCE * FOOT * 1e-3),
-            ("lb-ft/deg", POUND_FORCE * FOOT * 1e-3),
+            ("lb·ft/°", POUND_FORCE_FOOT),
+            ("lb-ft/deg", POUND_FORCE_FOOT),
         ],
         "°" => &[
             ("°", 1.0),
@@ -154,7 +147,7 @@ fn names(unit: &str) -> Vec<&'static str> {
 impl std::error::Error for QuantityError {}
 
 /// Reads a number of a field whose unit is `unit` (empty for a share), as [`geometry_core::bounds::Bound`] names
-/// it. Without a unit behind it the number is in that one.
+/// it, and gives it in that one. Without a unit behind it the number is in the reader's.
 ///
 /// # Errors
 /// [`QuantityError`], a sentence quoting the text.
@@ -181,10 +174,38 @@ pub fn parse_quantity(text: &str, unit: &str) -> Result<f64, QuantityError> {
         return Ok(length);
     }
     if unit == "mm" {
-        let length = parse_length(text, Measure::Millimetre);
+        let usual =
+            if units::chosen() == System::Metric { Measure::Millimetre } else { Measure::InchDecimal };
+        let length = parse_length(text, usual);
         return length.map_err(|error| QuantityError::new(Fault::Length(error), trimmed, unit));
     }
-    parse_number(text).map_err(|error| QuantityError::new(Fault::Number(error), trimmed, unit))
+    let one = Unit::named(unit).here().one;
+    let number =
+        parse_number(text).map_err(|error| QuantityError::new(Fault::Number(error), trimmed, unit))?;
+    // One digit more than is shown of it again, so that what was typed is what is shown.
+    Ok(if one == 1.0 { number } else { to_digits(number * one, DIGITS + 1) })
+}
+
+/// What a field shows of a number that is kept in `unit`: in the reader's unit, in which [`parse_quantity`] reads
+/// it; metric numbers in full, others with no digit that nobody measured.
+#[must_use]
+pub fn quantity_text(value: f64, unit: &str) -> String {
+    let scale = Unit::named(unit).here();
+    let told = if scale.one == 1.0 { value } else { converted(scale.of(value)) };
+    field_text(told, DecimalMark::Point)
+}
+
+/// Why a number is not allowed, in the reader's units.
+#[must_use]
+pub fn out_of_bounds(error: &OutOfBounds) -> String {
+    let OutOfBounds { field, value, bound } = error;
+    let unit = Unit::named(bound.unit);
+    if unit.here().one == 1.0 {
+        return error.to_string();
+    }
+    let [least, most, value] =
+        [bound.least, bound.most, *value].map(|number| quantity_text(number, bound.unit));
+    format!("{field} must lie between {least} and {most} {}; it is {value}", unit.here().symbol)
 }
 
 /// A length as `8 ft 8 1/2 in`, mm.
@@ -197,9 +218,13 @@ fn feet_and_inches(text: &str) -> Option<f64> {
 
 /// A number that was converted, without digits that nobody measured.
 fn converted(value: f64) -> f64 {
+    to_digits(value, DIGITS)
+}
+
+fn to_digits(value: f64, digits: i32) -> f64 {
     #[expect(clippy::cast_possible_truncation, reason = "the logarithm of a finite number is below 309")]
     let before_point = if value == 0.0 { 1 } else { value.abs().log10().floor() as i32 + 1 };
-    round_to(value, u8::try_from((DIGITS - before_point).clamp(0, DIGITS)).unwrap_or_default())
+    round_to(value, u8::try_from((digits - before_point).clamp(0, digits)).unwrap_or_default())
 }
 
 /// Whether a unit is one of those that go with a comma between thousands.
@@ -235,9 +260,42 @@ fn degrees_and_minutes(text: &str) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use geometry_core::bounds::LOADED_RADIUS;
+
+    use crate::units::read_in;
 
     // Factors: NIST Special Publication 811 (2008), appendix B.8, from memory; the values to the six digits that
     // are kept.
+    #[test]
+    fn a_field_in_customary_units_shows_what_was_typed() {
+        read_in(System::Customary, || {
+            for (typed, unit) in [
+                ("3000", "kg"),
+                ("3265.5", "kg"),
+                ("180", "N/mm"),
+                ("26.375", "mm"),
+                ("0.125", "mm"),
+                ("1250", "N"),
+                ("87.5", "N·m"),
+                ("9.25", "N·m/°"),
+                ("0.5", "°"),
+                ("0.44", ""),
+            ] {
+                let kept = parse_quantity(typed, unit).expect("a number");
+                assert_eq!(quantity_text(kept, unit), typed, "{unit}");
+            }
+            let error = LOADED_RADIUS.check("Loaded radius", 12.7).expect_err("too small");
+            assert_eq!(
+                out_of_bounds(&error),
+                "Loaded radius must lie between 1.9685 and 78.7402 in; it is 0.5"
+            );
+            // Another unit behind it counts, and what is kept in it is shown in the reader's.
+            let kept = parse_quantity("660.4 mm", "mm").expect("a length");
+            assert_eq!((kept, quantity_text(kept, "mm")), (660.4, "26".into()));
+        });
+        assert_eq!(quantity_text(1_360.777_1, "kg"), "1360.7771", "of the document's own unit all is shown");
+    }
+
     #[test]
     fn other_units_are_converted() {
         for (text, unit, value, to) in [

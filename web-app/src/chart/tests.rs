@@ -117,7 +117,7 @@ fn notes(frame: &Frame, draw: impl Fn(&DrawingArea<&mut Notes, Shift>)) -> Notes
 }
 
 fn frame(width: f64, height: f64, inputs: (f64, f64), values: (f64, f64)) -> Frame {
-    Frame { size: (width, height), inputs, values, stops: Vec::new() }
+    Frame { size: (width, height), inputs, values, ones: (1.0, 1.0), stops: Vec::new() }
 }
 
 #[test]

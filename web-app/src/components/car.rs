@@ -12,7 +12,7 @@ use crate::{
     describe,
     edit::{Edit, NumberField, Part, TextField},
     history::Gesture,
-    numbers::format_number,
+    units::{self, System, Unit, of_field},
 };
 
 const SHARE: &str = "share, 0 to 1";
@@ -36,8 +36,16 @@ pub fn Car() -> impl IntoView {
     let described = Memo::new(move |_| session.corner.with(Option::is_some));
     let vehicle = VEHICLE.map(|(field, label, unit)| view! { <Field field=field label=label unit=unit /> });
     view! {
-        <p class="hint">
-            "A number may have another unit behind it: 26 in, 850 lb, 180 lb/in, 60 %, 0°06′ are read as well."
+        <p class="hint" data-said="units">
+            {move || match units::chosen() {
+                System::Metric => {
+                    "A number may have another unit behind it: 26 in, 850 lb, 180 lb/in, 60 %, 0°06′ are read as well."
+                }
+                System::Customary => {
+                    "A number may have another unit behind it: 660 mm, 8 ft 8 in, 385 kg, 31 N/mm, 60 %, 0°06′ are read \
+                     as well."
+                }
+            }}
         </p>
         {move || described.get().then(|| {
             let axle = session.axle.get();
@@ -94,12 +102,13 @@ fn GroundHint() -> impl IntoView {
             let height = wheel.centre[2];
             let gap = height - wheel.loaded_radius * wheel.camber.to_radians().cos();
             let where_to = if gap > 0.0 { "above the ground" } else { "into the ground" };
+            let length = Unit::Millimetre.here();
             (gap.abs() > READ_TO).then(|| {
                 format!(
-                    "By this the tyre stands {}\u{a0}mm {where_to}: the wheel centre is at a height of {}\u{a0}mm. \
-                     Measure both again, from the ground under the loaded wheel.",
-                    format_number(gap.abs(), 0),
-                    format_number(height, 1)
+                    "By this the tyre stands {} {where_to}: the wheel centre is at a height of {}. Measure both \
+                     again, from the ground under the loaded wheel.",
+                    length.rough(gap.abs()),
+                    length.show(height)
                 )
             })
         })
@@ -247,7 +256,7 @@ fn Unsprung(axle: Axle) -> impl IntoView {
         (0..count.get()).map(|number| view! { <UnsprungRow axle=axle number=number /> }).collect_view()
     };
     let total = move || match sum.get() {
-        Some(mass) => format!("Unsprung mass of this corner: {} kg", format_number(mass, 1)),
+        Some(mass) => format!("Unsprung mass of this corner: {}", Unit::Kilogram.show(mass)),
         None => "No part is named: the unsprung mass is not known.".into(),
     };
     view! {
@@ -283,14 +292,14 @@ fn UnsprungRow(axle: Axle, number: usize) -> impl IntoView {
         <div class="part-row">
             <TextInput field=TextField::PartName(axle, number) label=format!("Name of part {ordinal}") error=error />
             <NumberInput
-                label=format!("Mass of part {ordinal}, kg")
+                label=Signal::derive(move || format!("Mass of part {ordinal}, {}", of_field("kg")))
                 name=mass.path()
                 value=value(mass)
                 edit=move |value| Edit::SetNumber { field: mass, value }
                 unit=mass.bound().unit
                 error=error
             />
-            <span class="unit">"kg ×"</span>
+            <span class="unit">{move || of_field("kg ×")}</span>
             <NumberInput
                 label=format!("Share of part {ordinal}, 0 to 1")
                 name=share.path()
@@ -365,7 +374,7 @@ fn TyreHint(axle: Axle) -> impl IntoView {
                 data-do="take-radius"
                 on:click=move |_| session.try_edit(&Edit::SetNumber { field, value: Some(estimate) }, None)
             >
-                {format!("Take {} mm for the loaded radius", format_number(estimate, 0))}
+                {move || format!("Take {} for the loaded radius", Unit::Millimetre.here().rough(estimate))}
             </button>
         }
     };
@@ -388,7 +397,7 @@ pub(super) fn Field(field: NumberField, label: &'static str, unit: &'static str)
         <div class="field">
             <span class="name">{label}</span>
             <NumberInput
-                label=format!("{label}, {unit}")
+                label=Signal::derive(move || format!("{label}, {}", of_field(unit)))
                 name=field.path()
                 value=value
                 edit=move |value| Edit::SetNumber { field, value }
@@ -396,7 +405,7 @@ pub(super) fn Field(field: NumberField, label: &'static str, unit: &'static str)
                 optional=field.may_be_empty()
                 error=error
             />
-            <span class="unit">{unit}</span>
+            <span class="unit">{move || of_field(unit)}</span>
             <FieldError error=error />
         </div>
     }

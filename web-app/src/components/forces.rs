@@ -480,7 +480,7 @@ fn Kick() -> impl IntoView {
                     <tbody>{rows()}</tbody>
                 </table>
                 <p class="hint">
-                    "Force on the rack for each kN by which this wheel has more than the other; equal forces on both \
+                    "Force on the rack for what this wheel has more than the other; equal forces on both \
                      sides cancel in the rack."
                 </p>
             }

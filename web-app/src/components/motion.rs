@@ -8,9 +8,11 @@ use leptos::{html, prelude::*};
 
 use crate::{
     app::session,
-    numbers::{DecimalMark, field_text, format_number, round_to},
+    lengths::INCH,
+    numbers::{DecimalMark, field_text, round_to},
     session::{End, Moving, Reach, Why, headline::Headline, settled},
-    with_unit::parse_quantity,
+    units::{self, System, Unit},
+    with_unit::{out_of_bounds, parse_quantity},
 };
 
 /// What a slider is about.
@@ -19,22 +21,48 @@ struct Kind {
     moving: Moving,
     name: &'static str,
     bound: bounds::Bound,
-    /// The unit as written, and as read out.
-    unit: (&'static str, &'static str),
+    unit: Unit,
     /// What the two directions are called.
     words: (&'static str, &'static str),
     /// What a stop of the setup is called.
     stops: (&'static str, &'static str),
     /// The slider falls into zero when it comes this near.
     detent: f64,
+    /// Its steps.
     step: &'static str,
+}
+
+/// mm: the steps of a slider that is read in inches. A browser counts steps from the slider's end, which is no
+/// round number of inches, so they are made here.
+const STEP_OF_INCHES: f64 = 0.025 * INCH;
+
+impl Kind {
+    fn is_in_inches(self) -> bool {
+        self.unit == Unit::Millimetre && units::chosen() == System::Customary
+    }
+
+    /// The unit as it is read out.
+    fn spoken(self) -> &'static str {
+        match self.unit {
+            Unit::Degree => "degrees",
+            _ if self.is_in_inches() => "inches",
+            _ => "millimetres",
+        }
+    }
+
+    /// A place on it as its field shows it: to the tenth of a millimetre or of a degree, or the thousandth of an
+    /// inch.
+    fn text(self, at: f64) -> String {
+        let decimals = if self.is_in_inches() { 3 } else { 1 };
+        field_text(round_to(self.unit.here().of(at), decimals), DecimalMark::Point)
+    }
 }
 
 const TRAVEL: Kind = Kind {
     moving: Moving::Travel,
     name: "travel",
     bound: bounds::TRAVEL,
-    unit: ("mm", "millimetres"),
+    unit: Unit::Millimetre,
     words: ("rebound", "bump"),
     stops: ("rebound stop", "bump stop"),
     detent: 1.5,
@@ -53,7 +81,7 @@ const ROLL: Kind = Kind {
     moving: Moving::Roll,
     name: "roll",
     bound: bounds::ROLL,
-    unit: ("°", "degrees"),
+    unit: Unit::Degree,
     words: ("leans left", "leans right"),
     stops: ("", ""),
     detent: 0.15,
@@ -106,7 +134,14 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
     let slid = move |typed: String| {
         if let Ok(number) = typed.parse::<f64>() {
             let falls = held.get_value() && number.abs() < kind.detent;
-            set(if falls { 0.0 } else { number });
+            let stepped = |number: f64| round_to((number / STEP_OF_INCHES).round() * STEP_OF_INCHES, 4);
+            set(if falls {
+                0.0
+            } else if kind.is_in_inches() {
+                stepped(number)
+            } else {
+                number
+            });
         }
     };
     Effect::new(move |_| {
@@ -117,7 +152,7 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
         let same =
             text.with_untracked(|text| parse_quantity(text, bound.unit).is_ok_and(|typed| typed == now));
         if !same {
-            text.set(field_text(round_to(now, 1), DecimalMark::Point));
+            text.set(kind.text(now));
             began.set_value(None);
             error.set(None);
         }
@@ -125,9 +160,10 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
     let typed = move |new: String| {
         let start = began.get_value().unwrap_or_else(|| value.get_untracked());
         began.set_value(Some(start));
-        let outcome = parse_quantity(&new, bound.unit)
-            .map_err(|error| error.to_string())
-            .and_then(|number| bound.check(label.get_untracked(), number).map_err(|error| error.to_string()));
+        let outcome =
+            parse_quantity(&new, bound.unit).map_err(|error| error.to_string()).and_then(|number| {
+                bound.check(label.get_untracked(), number).map_err(|error| out_of_bounds(&error))
+            });
         text.set(new);
         match outcome {
             Ok(number) => {
@@ -144,7 +180,7 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
         if error.with_untracked(Option::is_none) {
             began.set_value(None);
             // Not in another unit than the one that stands beside it.
-            text.set(field_text(round_to(value.get_untracked(), 1), DecimalMark::Point));
+            text.set(kind.text(value.get_untracked()));
         }
     };
     // The ends first: a browser keeps no value beyond them.
@@ -167,15 +203,14 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
         if now == 0.0 {
             "as described".to_string()
         } else {
-            format!("{} {} {side}", format_number(now.abs(), 1), unit.0)
+            format!("{} {} {side}", kind.text(now.abs()), kind.spoken())
         }
     };
     let plays = move || session.range().plays(moving);
     let beyond = Memo::new(move |_| {
         let (Reach { low, high }, now) = (slider.get(), value.get());
         let over = |end: End, by: f64, stop: &str| {
-            (end.why == Why::Stop && by > 0.0)
-                .then(|| format!("{}\u{a0}{} beyond the {stop}", format_number(by, 1), unit.0))
+            (end.why == Why::Stop && by > 0.0).then(|| format!("{} beyond the {stop}", unit.show(by)))
         };
         over(high, now - high.at, kind.stops.1).or_else(|| over(low, low.at - now, kind.stops.0))
     });
@@ -187,7 +222,7 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
                     type="range"
                     id=format!("{name}-slider")
                     data-slider=name
-                    step=kind.step
+                    step=move || if kind.is_in_inches() { "any" } else { kind.step }
                     aria-valuetext=spoken
                     node_ref=thumb
                     on:input=move |event| slid(event_target_value(&event))
@@ -210,14 +245,14 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
                 class="number"
                 data-field=name
                 autocomplete="off"
-                aria-label=move || format!("{} in {}", label.get(), unit.1)
+                aria-label=move || format!("{} in {}", label.get(), kind.spoken())
                 aria-invalid=move || error.get().map(|_| "true")
                 prop:value=move || text.get()
                 on:input=move |event| typed(event_target_value(&event))
                 on:focus=move |_| session.range().stop(moving)
                 on:blur=left
             />
-            <span class="unit">{unit.0}</span>
+            <span class="unit">{move || unit.here().symbol}</span>
             <button
                 class="play"
                 data-play=name
@@ -250,15 +285,11 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
 
 /// What stands under a slider's end.
 fn end_words(end: End, kind: Kind, direction: &str, stop: &str) -> String {
-    let at = |word: &str, decimals| {
-        let number = format_number(end.at, decimals);
-        let space = if kind.unit.0 == "°" { "" } else { "\u{a0}" };
-        format!("{word} {number}{space}{}", kind.unit.0)
-    };
+    let scale = kind.unit.here();
     match end.why {
         Why::Shown => direction.into(),
-        Why::Stop => at(stop, 0),
-        Why::Linkage => at("linkage ends at", 1),
+        Why::Stop => format!("{stop} {}", scale.rough(end.at)),
+        Why::Linkage => format!("linkage ends at {}", scale.show(end.at)),
     }
 }
 

@@ -11,7 +11,8 @@ use crate::{
     history::Gesture,
     lengths::{Form, Measure},
     numbers::{DecimalMark, field_text, parse_number, round_to},
-    with_unit::parse_quantity,
+    units::{self, System, Unit},
+    with_unit::{parse_quantity, quantity_text},
 };
 
 /// A number field.
@@ -47,7 +48,7 @@ pub fn NumberInput(
 ) -> impl IntoView {
     let session = crate::app::session();
     let form = Memo::new(move |_| cell.map(|cell| cell.form.get()));
-    let show = move |value| written(form.get_untracked(), value);
+    let show = move |value| untrack(|| written(form.get(), unit, value));
     let read = move |text: &str| read(form.get_untracked(), unit, text, optional);
     let text = RwSignal::new(show(value.get_untracked()));
     let wrong = RwSignal::new(false);
@@ -80,8 +81,8 @@ pub fn NumberInput(
     });
     // Another unit or other axes: the same value is written anew; a wrong text stays to be
     // put right.
-    Effect::new(move |before: Option<Option<Form>>| {
-        let form = form.get();
+    Effect::new(move |before: Option<(Option<Form>, System)>| {
+        let form = (form.get(), units::chosen());
         if before.is_some_and(|before| before != form) && !wrong.get_untracked() {
             text.set(show(value.get_untracked()));
             start.set_value(None);
@@ -135,7 +136,7 @@ pub fn NumberInput(
         event.prevent_default();
         let step = if form.is_some() { 1.0 } else { step_in(unit) }
             * crate::components::sheet::key_step(event.shift_key(), event.alt_key());
-        typed(nudged(form, now, if up { step } else { -step }));
+        typed(nudged(form, unit, now, if up { step } else { -step }));
     };
     view! {
         <input
@@ -157,11 +158,12 @@ pub fn NumberInput(
     }
 }
 
-/// What an arrow key changes a number of a unit by, where of a coordinate it is 1 mm.
+/// What an arrow key changes a number of a unit by, in the reader's, where of a coordinate it is 1 mm.
 fn step_in(unit: &str) -> f64 {
-    match unit {
-        "" => 0.01,
-        "°" => 0.1,
+    match Unit::named(unit) {
+        Unit::Ratio => 0.01,
+        Unit::Degree => 0.1,
+        Unit::Millimetre if units::chosen() == System::Customary => 0.05,
         _ => 1.0,
     }
 }
@@ -258,18 +260,21 @@ fn read(form: Option<Form>, unit: &str, text: &str, optional: bool) -> Result<Op
 }
 
 /// What a field shows of a number.
-fn written(form: Option<Form>, value: Option<f64>) -> String {
+fn written(form: Option<Form>, unit: &str, value: Option<f64>) -> String {
     match (form, value) {
         (_, None) => String::new(),
         (Some(form), Some(value)) => form.text(value),
-        (None, Some(value)) => field_text(value, DecimalMark::Point),
+        (None, Some(value)) => quantity_text(value, unit),
     }
 }
 
 /// The text of a number that has been changed by a key. What is shown grows with the key
 /// upward, whichever way the document counts.
-fn nudged(form: Option<Form>, now: f64, step: f64) -> String {
-    let Some(form) = form else { return field_text(round_to(now + step, 4), DecimalMark::Point) };
+fn nudged(form: Option<Form>, unit: &str, now: f64, step: f64) -> String {
+    let Some(form) = form else {
+        let told = Unit::named(unit).here().of(now);
+        return field_text(round_to(told + step, 4), DecimalMark::Point);
+    };
     let new = round_to(if form.flipped { now - step } else { now + step }, 4);
     // The step is in mm: in inches the text would be rounded.
     let text = Form { measure: Measure::Millimetre, ..form }.text(new);

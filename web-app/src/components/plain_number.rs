@@ -6,8 +6,8 @@ use leptos::prelude::*;
 
 use super::number_input::Fault;
 use crate::{
-    numbers::{DecimalMark, field_text},
-    with_unit::parse_quantity,
+    units::of_field,
+    with_unit::{out_of_bounds, parse_quantity, quantity_text},
 };
 
 /// The field with its name, its unit and its error.
@@ -49,7 +49,7 @@ pub fn OptionalNumber(
     /// A name for tests.
     #[prop(into)]
     name: String,
-    /// Its unit, and what its sign means.
+    /// Its unit as the bound names it, and what its sign means.
     #[prop(into)]
     unit: Signal<String>,
     /// The value; none is an empty field.
@@ -65,8 +65,12 @@ pub fn OptionalNumber(
     #[prop(optional)]
     needed: bool,
 ) -> impl IntoView {
+    let unit = Signal::derive(move || of_field(&unit.get()));
     let error = RwSignal::new(None::<String>);
-    let show = |value: Option<f64>| value.map(|now| field_text(now, DecimalMark::Point)).unwrap_or_default();
+    let show = move |value: Option<f64>| {
+        let unit = bound.get_untracked().unit;
+        value.map(|now| untrack(|| quantity_text(now, unit))).unwrap_or_default()
+    };
     let text = RwSignal::new(show(value.get_untracked()));
     let read = move |text: &str| {
         if !needed && text.trim().is_empty() {
@@ -80,16 +84,19 @@ pub fn OptionalNumber(
         text.set(show(value));
         error.set(None);
     };
-    Effect::new(move |_| {
+    Effect::new(move |before: Option<Option<f64>>| {
         let now = value.get();
-        if text.with_untracked(|text| read(text) != Ok(now)) {
+        let other = text.with_untracked(|text| read(text) != Ok(now));
+        // Other units alone leave a wrong text to be put right.
+        if other && (before != Some(now) || error.with_untracked(Option::is_none)) {
             write(now);
         }
+        now
     });
     let called = label.clone();
     let typed = move |new: String| {
         let allowed =
-            |number| bound.get_untracked().check(&called, number).map_err(|error| error.to_string());
+            |number| bound.get_untracked().check(&called, number).map_err(|error| out_of_bounds(&error));
         let outcome = read(&new).and_then(|number| number.map(allowed).transpose());
         text.set(new);
         match outcome {

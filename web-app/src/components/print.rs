@@ -17,7 +17,6 @@ use crate::{
     },
     edit::PointPath,
     effects::{clock, files},
-    lengths::Measure,
     numbers::format_number,
     scene::{
         markup::markup_of_layers,
@@ -27,6 +26,8 @@ use crate::{
         Session, TRAVEL_SHOWN,
         readout::{self, Leans},
     },
+    units::{System, Unit},
+    with_unit::quantity_text,
 };
 
 /// As many curves as the sheet has room for.
@@ -76,18 +77,21 @@ fn sheet(session: Session) -> String {
         let (along, reference_along) = session.along_travel();
         let chosen = session.curves.charts.get().into_iter().take(MOST_CURVES);
         let curves = chosen.map(|quantity| {
+            let (length, scale) = (Unit::Millimetre.here(), describe::unit(quantity).here());
             let of = |along: &[(f64, geometry_core::readings::Readings)]| {
-                along.iter().filter_map(|(travel, r)| Some((*travel, quantity.value(r)?))).collect()
+                let told = along.iter().map(|(travel, r)| (length.of(*travel), quantity.value(r)));
+                told.filter_map(|(travel, value)| Some((travel, scale.of(value?)))).collect()
             };
             Curve {
                 title: with_unit(quantity, session.axle.get()),
                 points: of(&along),
                 reference: of(&reference_along),
-                reach: TRAVEL_SHOWN,
+                reach: length.of(TRAVEL_SHOWN).ceil(),
+                along: length.symbol,
                 cursor: session
                     .solved
-                    .with(|solved| solved.as_ref().map_or(0.0, |s| s.position.state().travel)),
-                decimals: describe::unit(quantity).decimals(),
+                    .with(|solved| solved.as_ref().map_or(0.0, |s| length.of(s.position.state().travel))),
+                decimals: scale.decimals,
             }
         });
         let printed = Printed { facts: facts(session), rows: rows(session), curves: curves.collect() };
@@ -100,7 +104,7 @@ fn sheet(session: Session) -> String {
 }
 
 fn with_unit(quantity: Quantity, axle: Axle) -> String {
-    let (label, unit) = (describe::label(quantity, axle), describe::unit(quantity).symbol());
+    let (label, unit) = (describe::label(quantity, axle), describe::unit(quantity).here().symbol);
     if unit.is_empty() { label.into() } else { format!("{label}, {unit}") }
 }
 
@@ -111,11 +115,11 @@ fn facts(session: Session) -> Facts {
     let state = session.solved.with(|solved| solved.as_ref().map(|solved| solved.position.state()));
     let state = state.unwrap_or(session.state.get());
     let place = |value: f64, plus: &str, minus: &str| {
-        let shown = format_number(value, 1);
+        let shown = Unit::Millimetre.show(value);
         match value {
-            value if value > 0.0 => format!("{shown} mm ({plus})"),
-            value if value < 0.0 => format!("{shown} mm ({minus})"),
-            _ => "0 mm".into(),
+            value if value > 0.0 => format!("{shown} ({plus})"),
+            value if value < 0.0 => format!("{shown} ({minus})"),
+            _ => "0".into(),
         }
     };
     let trouble = [
@@ -266,16 +270,17 @@ fn points(session: Session) -> Vec<Row> {
     let mirror = if session.side.get() == Side::Right { -1.0 } else { 1.0 };
     session.corner.with(|corner| {
         let Some(corner) = corner else { return Vec::new() };
+        let length = Unit::Millimetre.here();
         let row = |path: PointPath| {
             let [x, y, z] = path.get(corner)?;
-            let place = [x, mirror * y, z].map(|coordinate| format_number(coordinate, 1));
+            let place = [x, mirror * y, z].map(|coordinate| length.number(coordinate));
             Some(Row::Point { name: describe::point_name(path, corner), place })
         };
-        let head = Row::PointHeads("Points at travel 0, rack 0, mm".into());
+        let head = Row::PointHeads(format!("Points at travel 0, rack 0, {}", length.symbol));
         let wheel = &corner.wheel;
         let set = format!(
-            "Set there: loaded radius {} mm, camber {}°, toe {}°",
-            format_number(wheel.loaded_radius, 1),
+            "Set there: loaded radius {}, camber {}°, toe {}°",
+            length.show(wheel.loaded_radius),
             format_number(wheel.camber, 2),
             format_number(wheel.toe, 2)
         );
@@ -295,9 +300,9 @@ fn springs(corner: &Corner) -> String {
     listed(
         "Rates: ",
         &[
-            ("spring", spring, 1, "N/mm"),
-            ("anti-roll bar", bar, 1, "N·m/°"),
-            ("torsion bar", torsion, 1, "N·m/°"),
+            ("spring", spring, Unit::NewtonPerMillimetre, ""),
+            ("anti-roll bar", bar, Unit::NewtonMetrePerDegree, ""),
+            ("torsion bar", torsion, Unit::NewtonMetrePerDegree, ""),
         ],
     )
 }
@@ -308,23 +313,25 @@ fn car(session: Session) -> [String; 2] {
         let vehicle = &document.vehicle;
         let percent = |share: Option<f64>| share.map(|share| 100.0 * share);
         let sizes = [
-            ("wheelbase", vehicle.wheelbase, 0, "mm"),
-            ("mass", vehicle.mass, 0, "kg"),
-            ("centre of gravity", vehicle.cg_height, 0, "mm up"),
+            ("wheelbase", vehicle.wheelbase, Unit::Millimetre, ""),
+            ("mass", vehicle.mass, Unit::Kilogram, ""),
+            ("centre of gravity", vehicle.cg_height, Unit::Millimetre, " up"),
         ];
         let shares = [
-            ("mass", percent(vehicle.front_mass_share), 0, "%"),
-            ("braking", percent(vehicle.brake_front_share), 0, "%"),
-            ("drive", percent(vehicle.drive_front_share), 0, "%"),
+            ("mass", percent(vehicle.front_mass_share), Unit::Percent, ""),
+            ("braking", percent(vehicle.brake_front_share), Unit::Percent, ""),
+            ("drive", percent(vehicle.drive_front_share), Unit::Percent, ""),
         ];
         [listed("Car: ", &sizes), listed("Shares in front: ", &shares)]
     })
 }
 
 /// Numbers with names and units that are given; empty where none is.
-fn listed(begin: &str, numbers: &[(&str, Option<f64>, usize, &str)]) -> String {
-    let one = |(name, number, decimals, unit): &(&str, Option<f64>, usize, &str)| {
-        Some(format!("{name} {} {unit}", format_number((*number)?, *decimals)))
+fn listed(begin: &str, numbers: &[(&str, Option<f64>, Unit, &str)]) -> String {
+    let one = |(name, number, unit, way): &(&str, Option<f64>, Unit, &str)| {
+        let scale = unit.here();
+        let number = quantity_text((*number)?, unit.scale(System::Metric).symbol);
+        Some(format!("{name} {}{way}", scale.beside(&number)))
     };
     let given: Vec<String> = numbers.iter().filter_map(one).collect();
     if given.is_empty() { String::new() } else { format!("{begin}{}", given.join(", ")) }
@@ -332,8 +339,7 @@ fn listed(begin: &str, numbers: &[(&str, Option<f64>, usize, &str)]) -> String {
 
 /// What is worth a second look, in one sentence; none where nothing is.
 fn odd(session: Session) -> Option<String> {
-    // The paper is in mm throughout.
-    let odd = session.odd_now(Measure::Millimetre);
+    let odd = session.odd_now();
     let (first, more) = odd.split_first()?;
     let more = if more.is_empty() { String::new() } else { format!(" (and {} more)", more.len()) };
     Some(format!("Worth a second look: {}{more}", first.words))
@@ -345,7 +351,7 @@ fn beside_reference(session: Session, quantity: Quantity, words: String) -> (Opt
     let Some(difference) = session.difference(quantity) else { return (None, words) };
     let number = session.reference.solved.get().and_then(|solved| quantity.value(&solved.readings));
     // In the unit of the number beside it.
-    let bare = |number| format_number(number, describe::unit(quantity).sensible_decimals(number));
+    let bare = |number| describe::unit(quantity).here().sensible(number);
     match (number, difference) {
         (Some(number), Difference::By(_)) => {
             // The column is called so, and has no room for more.

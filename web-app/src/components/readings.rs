@@ -78,7 +78,7 @@ fn Row(quantity: Quantity, axle: Axle) -> impl IntoView {
             Ok(()) => {}
         }
     };
-    let usual = describe::reading::usual(quantity, axle);
+    let usual = move || describe::reading::usual(quantity, axle);
     // Buttons where an input is missing, else words.
     let said = move || match told.lacks.get() {
         Some(why) => view! { <Reason why=why /> }.into_any(),
@@ -113,7 +113,7 @@ fn Row(quantity: Quantity, axle: Axle) -> impl IntoView {
             </td>
             <td class="words">
                 {said} <TrustWords quantity=quantity /> <DifferenceWords quantity=quantity />
-                {usual.map(|(range, _)| view! { <span class="usual" hidden=move || told.lacks.with(Option::is_some)>"usual " {range}</span> })}
+                {move || usual().map(|(range, _)| view! { <span class="usual" hidden=move || told.lacks.with(Option::is_some)>"usual " {range}</span> })}
             </td>
         </tr>
         {move || chosen.get().then(|| view! { <Finding quantity=quantity axle=axle /> })}
@@ -139,7 +139,7 @@ fn Finding(quantity: Quantity, axle: Axle) -> impl IntoView {
     let value = move || session.solved.with(|solved| quantity.value(&solved.as_ref()?.readings));
     let over_travel =
         Memo::new(move |_| value().and_then(|value| describe::reading::over_travel(quantity, value)));
-    let usual = describe::reading::usual(quantity, axle);
+    let usual = move || describe::reading::usual(quantity, axle);
     view! {
         <tr class="definition" data-definition=quantity.name() node_ref=row>
             <td colspan="3">
@@ -148,7 +148,7 @@ fn Finding(quantity: Quantity, axle: Axle) -> impl IntoView {
                     " " {move || over_travel.get()}
                 </p>
                 <p class="source">"Source: " {quantity.source()} "."</p>
-                {usual.map(|(range, source)| view! { <p class="source">"Usual: " {range} " (" {source} ")."</p> })}
+                {move || usual().map(|(range, source)| view! { <p class="source">"Usual: " {range} " (" {source} ")."</p> })}
                 <p class="finding" tabindex="-1" data-finding=quantity.name()>{sentence}</p>
                 <p class="keys">
                     {move || {

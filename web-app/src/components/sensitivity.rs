@@ -18,6 +18,7 @@ use crate::{
         Session, Tab,
         sensitivity::{Answer, Answers, Change, MOST_ADJUSTMENT, bound_of},
     },
+    units::Unit,
 };
 
 /// Rows before the button that shows the rest.
@@ -93,7 +94,7 @@ fn Choices() -> impl IntoView {
              takes it."
         }
         Kind::Redrawn => {
-            "A number of this setup is another one: a point measured 1 mm off. Camber and toe as they stand are not \
+            "A number of this setup is another one: a point measured a little off. Camber and toe as they stand are not \
              moved by it."
         }
     };
@@ -155,7 +156,7 @@ fn shown(table: &Table, kind: Kind, corner: &Corner, axle: Axle) -> Shown {
             key: parameter.to_string(),
             name: words::what(parameter, corner),
             per: words::per(parameter),
-            value: words::change(quantity, derivative),
+            value: words::effect(quantity, parameter, derivative),
             exact: derivative,
             means: words::means(quantity, derivative, axle),
             share: size(row)? / largest,
@@ -256,7 +257,7 @@ fn effects(session: Session, all: RwSignal<bool>, shown: Shown) -> impl IntoView
         <p class="said" data-said="matters">{sentence}</p>
         {doubt.map(|doubt| view! { <p class="said" data-said="doubt">{doubt}</p> })}
         <table class="readings">
-            <caption>"By what 1 mm does, or 0.1° of an angle"</caption>
+            <caption>{words::compared()}</caption>
             <tbody>{lines.collect_view()}</tbody>
         </table>
         {more}
@@ -393,7 +394,7 @@ fn Wanted() -> impl IntoView {
     let matters = session.matters();
     let unit = Signal::derive(move || {
         let quantity = matters.quantity.get();
-        let symbol = describe::unit(quantity).symbol();
+        let symbol = describe::unit(quantity).here().symbol;
         format!("{symbol}, + {}", words::means(quantity, 1.0, session.axle.get()))
     });
     // Never asked for a reading without a bound: the field is hidden then.
@@ -475,7 +476,10 @@ fn answered(session: Session, answers: &Answers, corner: &Corner, axle: Axle) ->
     let beyond = [
         (*more > 0).then(|| format!("{more} more would take larger amounts.")),
         (*out_of_reach > 0).then(|| {
-            format!("{out_of_reach} adjustments do nothing to it or would take over {MOST_ADJUSTMENT} mm.")
+            format!(
+                "{out_of_reach} adjustments do nothing to it or would take over {}.",
+                Unit::Millimetre.here().rough(MOST_ADJUSTMENT)
+            )
         }),
     ];
     let beyond: Vec<String> = beyond.into_iter().flatten().collect();

@@ -14,11 +14,13 @@ use crate::{
     app::session,
     describe,
     effects::{self, drawn::Drawn, focus},
+    lengths::{Convention, Measure},
     scene::{
-        self, Layer, Pen, Shape, both, chosen, construction, forces, labels, other_axle, parts, paths,
+        self, Layer, Pen, Shape, both, chosen, construction, forces, labels, other_axle, parts, paths, scale,
         trouble,
     },
     session::{Session, Tab, settled},
+    units::{self, System},
     view::{Rectangle, Sheet, View},
 };
 
@@ -186,6 +188,7 @@ fn Tools(hand: Hand) -> impl IntoView {
                 <button aria-label="Zoom in" title="Zoom in (+ on the sheet)" on:click=move |_| hand.zoom(hand::ZOOM)>"+"</button>
                 <button aria-label="Zoom out" title="Zoom out (− on the sheet)" on:click=move |_| hand.zoom(1.0 / hand::ZOOM)>"−"</button>
                 <button title="Bring everything into the sheet (0 on it; arrow keys move it)" on:click=move |_| session.fit()>"Fit"</button>
+                <Units />
             </span>
             <First />
             <span>
@@ -199,6 +202,34 @@ fn Tools(hand: Hand) -> impl IntoView {
                     on=range.traces set=move |on| range.traces.set(on) />
             </span>
         </div>
+    }
+}
+
+/// The units of all that is told and typed.
+#[component]
+fn Units() -> impl IntoView {
+    let session = session();
+    let names =
+        [(System::Metric, "mm", Measure::Millimetre), (System::Customary, "in", Measure::InchDecimal)];
+    let choose = move |event: web_sys::Event| {
+        let name = event_target_value(&event);
+        if let Some((.., measure)) = names.into_iter().find(|(_, other, _)| *other == name) {
+            session.write_in(Convention { measure, ..session.convention.get_untracked() });
+        }
+    };
+    let options = names.map(|(system, name, _)| {
+        let is_chosen = move || units::chosen() == system;
+        view! { <option value=name prop:selected=is_chosen>{name}</option> }
+    });
+    view! {
+        <select
+            data-choice="units"
+            aria-label="Units of all numbers"
+            title="Millimetres, newtons, kilograms; or inches, pounds-force, pounds"
+            on:change=choose
+        >
+            {options.into_iter().collect_view()}
+        </select>
     }
 }
 
@@ -291,6 +322,7 @@ pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> Vec<Layer>
     let name = extent(name_place(&pane), view_name(&pane, view, session.side.get(), sheet.letters()));
     let mut taken = vec![name];
     taken.extend(front_of(view, &pane).map(|(at, words)| extent(at, words)));
+    taken.extend(scale::place(sheet, view));
     if view == View::Front
         && let Some((point, name)) = touched(session)
     {
@@ -390,7 +422,7 @@ fn front_of(view: View, pane: &Rectangle) -> Option<([f64; 2], &'static str)> {
     room.then_some(([pane.left + 14.0, pane.bottom - 12.0], words))
 }
 
-/// The lines between the views, and the views' names.
+/// The lines between the views, the views' names, and the scale.
 fn folds(sheet: &Sheet, side: Side) -> Vec<Layer> {
     let mut shapes = Vec::new();
     let [x, y] = sheet.cross();
@@ -408,6 +440,9 @@ fn folds(sheet: &Sheet, side: Side) -> Vec<Layer> {
         if pane.right - pane.left > 90.0 && pane.bottom - pane.top > 40.0 {
             let name = view_name(&pane, view, side, sheet.letters());
             pen.pixel_text("view-name", name_place(&pane), scene::Anchor::Start, name.into());
+        }
+        if view == View::Front {
+            scale::draw(&mut pen, sheet);
         }
         if let Some((at, words)) = front_of(view, &pane) {
             pen.pixel_text("view-front", at, scene::Anchor::Start, words.into());

@@ -12,7 +12,13 @@ use crate::{
     app::session,
     describe::doubt,
     session::{Session, Tab, doubts::Doubts, readout::Readout},
+    units::{self, System},
 };
+
+/// What is usual of a tape, a gauge and a centre of gravity, in both units.
+const USUAL_METRIC: &str = "Tape and plumb line: 2 to 3 mm; an angle gauge: 0.1°; a centre of gravity found by raising an axle: 20 mm";
+const USUAL_CUSTOMARY: &str =
+    "Tape and plumb line: 1/8 in; an angle gauge: 0.1°; a centre of gravity found by raising an axle: 3/4 in";
 
 /// Asks how well the corner was measured, and has every reading say how uncertain that leaves it.
 #[component]
@@ -58,8 +64,11 @@ pub(super) fn HowFar() -> impl IntoView {
             <details class="counted">
                 <summary>"What is usual, and what is counted"</summary>
                 <p class="hint">
-                    "Tape and plumb line: 2 to 3 mm; an angle gauge: 0.1°; a centre of gravity found by raising an axle: \
-                     20 mm; scales and spring lists: 2 % (common practice, no source). Every coordinate, length, angle, \
+                    {move || match units::chosen() {
+                        System::Metric => USUAL_METRIC,
+                        System::Customary => USUAL_CUSTOMARY,
+                    }}
+                    "; scales and spring lists: 2 % (common practice, no source). Every coordinate, length, angle, \
                      mass, rate and share that a number hangs on may be off by so much, each for itself (a share as that of \
                      two masses or torques); what that makes of it adds up by slopes as the root of the squares \
                      (JCGM 100:2008, 5.1), and is as sure as your ± is. A right corner that is not described has the left \

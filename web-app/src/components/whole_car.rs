@@ -14,8 +14,9 @@ use crate::{
         input::Why,
         whole_car::{Answer, Cell, GROUPS, Of, Row, Rows},
     },
-    numbers::{DecimalMark, field_text, format_number},
+    numbers::{DecimalMark, field_text},
     session::{Tab, doubts::Doubts, whole_car::LONGITUDINAL},
+    units::Unit,
 };
 
 /// The question and the tables.
@@ -29,7 +30,7 @@ pub fn WholeCar() -> impl IntoView {
             "as described".to_string()
         } else {
             let side = if travel > 0.0 { "dropped" } else { "risen" };
-            format!("with the body {side} by {} mm (the travel above)", format_number(travel.abs(), 1))
+            format!("with the body {side} by {} (the travel above)", Unit::Millimetre.show(travel.abs()))
         };
         format!("Both axles level {where_to}, rack straight ahead.")
     };

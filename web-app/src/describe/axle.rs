@@ -6,7 +6,10 @@ use geometry_core::{
 };
 
 use super::doubt;
-use crate::numbers::{DecimalMark, Unit, format_number};
+use crate::{
+    numbers::{format_number, shows_zero},
+    units::Unit,
+};
 
 /// A reading that belongs to the axle.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -57,68 +60,14 @@ pub struct Given {
     pub symmetric: bool,
 }
 
-/// How a reading is written.
-#[derive(Clone, Copy)]
-enum Written {
-    In(Unit),
-    DegreePerDegree,
-    /// mm in the core, written in metres.
-    Metres,
-}
-
-impl Written {
-    fn show(self, value: f64) -> String {
-        match self {
-            Self::In(unit) => unit.show(value, DecimalMark::Point),
-            Self::DegreePerDegree => format!("{}° per °", format_number(value, 3)),
-            Self::Metres => format!("{}\u{a0}m", format_number(value / 1000.0, 2)),
-        }
-    }
-
-    fn doubt(self, value: f64, uncertainty: f64) -> String {
-        let (scale, decimals) = self.scale();
-        doubt::doubted(scale * value, scale * uncertainty, decimals, |number| self.beside(number))
-    }
-
-    fn doubt_of_difference(self, by: f64, uncertainty: f64) -> String {
-        let (scale, decimals) = self.scale();
-        doubt::of_difference(scale * by, scale * uncertainty, decimals, |number| self.beside(number))
-    }
-
-    /// What it is multiplied by to be written, and its decimals then.
-    fn scale(self) -> (f64, usize) {
-        match self {
-            Self::Metres => (0.001, 2),
-            other => (1.0, other.decimals()),
-        }
-    }
-
-    fn beside(self, number: &str) -> String {
-        match self {
-            Self::In(unit) => unit.beside(number),
-            Self::DegreePerDegree => format!("{number}° per °"),
-            Self::Metres => format!("{number}\u{a0}m"),
-        }
-    }
-
-    fn decimals(self) -> usize {
-        match self {
-            Self::In(unit) => unit.decimals(),
-            Self::DegreePerDegree => 3,
-            Self::Metres => 0,
-        }
-    }
-
-    /// One of two words by the sign; none for what is shown as zero.
-    fn pick(self, value: f64, plus: &'static str, minus: &'static str) -> &'static str {
-        let shown = format_number(value, self.decimals());
-        if shown.bytes().all(|byte| matches!(byte, b'0' | b'.')) {
-            ""
-        } else if value > 0.0 {
-            plus
-        } else {
-            minus
-        }
+/// One of two words by the sign; none for what is shown as zero.
+fn pick(unit: Unit, value: f64, plus: &'static str, minus: &'static str) -> &'static str {
+    if shows_zero(&unit.here().number(value)) {
+        ""
+    } else if value > 0.0 {
+        plus
+    } else {
+        minus
     }
 }
 
@@ -179,7 +128,7 @@ impl OfAxle {
             Self::TrackChange => "Track change",
             Self::MeanSteer => "Mean steer angle",
             Self::RollSteer => "Roll steer of the axle",
-            Self::SteerPerRack => "Steer per mm of rack",
+            Self::SteerPerRack => "Steer per rack travel",
             Self::AckermannPercentage => "Ackermann percentage",
             Self::InsideAngle => "Inside wheel’s angle",
             Self::OutsideAngle => "Outside wheel’s angle",
@@ -218,7 +167,7 @@ impl OfAxle {
                  the body leans to the right, which it does in a bend to the left."
             }
             Self::SteerPerRack => {
-                "Change of the mean steer angle per mm of rack, heave and roll held. For a rack it takes \
+                "Change of the mean steer angle with the rack, heave and roll held. For a rack it takes \
                  the place of a steering ratio."
             }
             Self::AckermannPercentage => {
@@ -248,20 +197,18 @@ impl OfAxle {
         }
     }
 
-    fn written(self) -> Written {
+    fn unit(self) -> Unit {
         match self {
             Self::RollCentreHeight
             | Self::RollCentreAcross
             | Self::Heave
             | Self::Track
-            | Self::TrackChange => Written::In(Unit::Millimetre),
-            Self::MeanSteer | Self::InsideAngle | Self::OutsideAngle | Self::MiddleAngle => {
-                Written::In(Unit::Degree)
-            }
-            Self::RollSteer => Written::DegreePerDegree,
-            Self::SteerPerRack => Written::In(Unit::DegreePerMillimetre),
-            Self::AckermannPercentage => Written::In(Unit::Percent),
-            Self::TurningRadius | Self::TurningCircle | Self::KerbToKerb => Written::Metres,
+            | Self::TrackChange => Unit::Millimetre,
+            Self::MeanSteer | Self::InsideAngle | Self::OutsideAngle | Self::MiddleAngle => Unit::Degree,
+            Self::RollSteer => Unit::DegreePerDegree,
+            Self::SteerPerRack => Unit::DegreePerMillimetre,
+            Self::AckermannPercentage => Unit::Percent,
+            Self::TurningRadius | Self::TurningCircle | Self::KerbToKerb => Unit::Distance,
         }
     }
 
@@ -291,25 +238,25 @@ impl OfAxle {
     /// Number and unit.
     #[must_use]
     pub fn show(self, value: f64) -> String {
-        self.written().show(value)
+        self.unit().show(value)
     }
 
     /// How uncertain a number is beside it; see [`doubt::doubted`].
     #[must_use]
     pub fn doubt(self, value: f64, uncertainty: f64) -> String {
-        self.written().doubt(value, uncertainty)
+        doubt::doubted(value, uncertainty, self.unit())
     }
 
     /// The same of a difference; see [`doubt::of_difference`].
     #[must_use]
     pub fn doubt_of_difference(self, by: f64, uncertainty: f64) -> String {
-        self.written().doubt_of_difference(by, uncertainty)
+        doubt::of_difference(by, uncertainty, self.unit())
     }
 
     /// What the sign means.
     #[must_use]
     pub fn sign(self, value: f64, readings: &AxleReadings, axle: Axle) -> &'static str {
-        let pick = |plus, minus| self.written().pick(value, plus, minus);
+        let pick = |plus, minus| pick(self.unit(), value, plus, minus);
         match self {
             Self::RollCentreHeight => pick("above the ground", "below the ground"),
             Self::RollCentreAcross => pick("left of the middle", "right of the middle"),
@@ -396,7 +343,7 @@ impl OfWheel {
             Self::Travel => "Wheel travel",
             Self::Steer => "Steer angle",
             Self::SteerSinceStraight => "Steer since straight ahead",
-            Self::SteerPerRack => "Steer per mm of rack",
+            Self::SteerPerRack => "Steer per rack travel",
             Self::RollCamber => "Camber per ° of roll",
             Self::RollSteer => "Roll steer",
         }
@@ -421,7 +368,7 @@ impl OfWheel {
                 "Steer angle since the rack stood straight ahead, heave and roll the same, + to the left for both wheels."
             }
             Self::SteerPerRack => {
-                "Change of the steer angle per mm of rack, heave and roll held, + to the left."
+                "Change of the steer angle with the rack, heave and roll held, + to the left."
             }
             Self::RollCamber => {
                 "Change of the camber to the ground per degree of body roll (to the right), + top outward."
@@ -432,14 +379,14 @@ impl OfWheel {
         }
     }
 
-    fn written(self) -> Written {
+    fn unit(self) -> Unit {
         match self {
             Self::CamberToGround | Self::Camber | Self::Toe | Self::Steer | Self::SteerSinceStraight => {
-                Written::In(Unit::Degree)
+                Unit::Degree
             }
-            Self::Travel => Written::In(Unit::Millimetre),
-            Self::SteerPerRack => Written::In(Unit::DegreePerMillimetre),
-            Self::RollCamber | Self::RollSteer => Written::DegreePerDegree,
+            Self::Travel => Unit::Millimetre,
+            Self::SteerPerRack => Unit::DegreePerMillimetre,
+            Self::RollCamber | Self::RollSteer => Unit::DegreePerDegree,
         }
     }
 
@@ -462,19 +409,19 @@ impl OfWheel {
     /// Number and unit.
     #[must_use]
     pub fn show(self, value: f64) -> String {
-        self.written().show(value)
+        self.unit().show(value)
     }
 
     /// How uncertain a number is beside it; see [`doubt::doubted`].
     #[must_use]
     pub fn doubt(self, value: f64, uncertainty: f64) -> String {
-        self.written().doubt(value, uncertainty)
+        doubt::doubted(value, uncertainty, self.unit())
     }
 
     /// The same of a difference; see [`doubt::of_difference`].
     #[must_use]
     pub fn doubt_of_difference(self, by: f64, uncertainty: f64) -> String {
-        self.written().doubt_of_difference(by, uncertainty)
+        doubt::of_difference(by, uncertainty, self.unit())
     }
 
     /// What the sign means.
@@ -489,7 +436,7 @@ impl OfWheel {
             }
             Self::RollCamber => ("top goes out", "top goes in"),
         };
-        self.written().pick(value, plus, minus)
+        pick(self.unit(), value, plus, minus)
     }
 
     /// Why it does not exist.
@@ -519,15 +466,12 @@ pub fn lean(lean: Lean) -> (&'static str, &'static str) {
 /// Why the axle does not go where the sliders ask, and where it stands instead.
 #[must_use]
 pub fn why_stopped(stop: &AxleStop, reached: &AxleState) -> String {
-    let why = stop.to_string();
-    let mut letters = why.chars();
-    let first = letters.next().map(|letter| letter.to_uppercase().to_string()).unwrap_or_default();
     format!(
-        "{first}{}. The drawing stands at heave {} mm, roll {}°, rack {} mm.",
-        letters.as_str(),
-        format_number(reached.heave, 1),
+        "{}. The drawing stands at heave {}, roll {}°, rack {}.",
+        super::capital(&stop.to_string()),
+        Unit::Millimetre.show(reached.heave),
         format_number(reached.roll, 1),
-        format_number(reached.rack, 1)
+        Unit::Millimetre.show(reached.rack)
     )
 }
 

@@ -6,7 +6,7 @@ use geometry_core::{
 };
 
 use super::{missing, unit, value};
-use crate::numbers::{DecimalMark, shows_zero};
+use crate::numbers::shows_zero;
 
 /// How a reading differs from the reference's.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,7 +38,7 @@ impl Difference {
     #[must_use]
     pub fn words(self, quantity: Quantity) -> String {
         match self {
-            Self::By(by) => self::by(by, &unit(quantity).show(by, DecimalMark::Point)),
+            Self::By(by) => self::by(by, &unit(quantity).show(by)),
             Self::ReferenceLacks(reason) => format!("reference: {reason}"),
             Self::OnlyReference(number) => format!("reference: {}", value(quantity, number)),
             Self::Neither => String::new(),

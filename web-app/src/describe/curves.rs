@@ -6,7 +6,7 @@ use geometry_core::{readings::Quantity, setup::Axle};
 
 use super::{label, sign, unit, value};
 use crate::{
-    numbers::format_number,
+    numbers::{DecimalMark, field_text, round_to},
     session::curves::{Against, Family},
 };
 
@@ -23,12 +23,12 @@ pub fn against(against: Against) -> &'static str {
 /// The same as the heading of a column.
 #[must_use]
 pub fn axis(against: Against) -> String {
-    match against {
-        Against::Travel => "Wheel travel,\u{a0}mm",
-        Against::Rack => "Rack,\u{a0}mm",
-        Against::Roll => "Body roll,\u{a0}°",
-    }
-    .into()
+    let name = match against {
+        Against::Travel => "Wheel travel",
+        Against::Rack => "Rack",
+        Against::Roll => "Body roll",
+    };
+    format!("{name},\u{a0}{}", against.unit().here().symbol)
 }
 
 /// What is beyond the ends that a setup names.
@@ -43,14 +43,11 @@ pub fn beyond(against: Against) -> &'static str {
 /// An input with its unit.
 #[must_use]
 pub fn short_input(against: Against, input: f64) -> String {
-    let decimals = if against == Against::Roll { 2 } else { 1 };
-    let number = format_number(input, decimals);
-    let number = number.trim_end_matches('0').trim_end_matches('.');
-    let number = if number.is_empty() || number == "\u{2212}" { "0" } else { number };
-    match against {
-        Against::Roll => format!("{number}°"),
-        Against::Travel | Against::Rack => format!("{number}\u{a0}mm"),
-    }
+    let scale = against.unit().here();
+    scale.beside(&field_text(
+        round_to(scale.of(input), u8::try_from(scale.decimals).unwrap_or(3)),
+        DecimalMark::Point,
+    ))
 }
 
 /// An input with what it is and which way it goes.
@@ -71,7 +68,7 @@ pub fn input(against: Against, input: f64) -> String {
 /// A reading with its unit.
 #[must_use]
 pub fn title(quantity: Quantity, axle: Axle, both: bool) -> String {
-    let symbol = unit(quantity).symbol();
+    let symbol = unit(quantity).here().symbol;
     let label = if both { common(quantity) } else { label(quantity, axle) };
     if symbol.is_empty() { label.to_string() } else { format!("{label},\u{a0}{symbol}") }
 }
@@ -85,6 +82,40 @@ fn common(quantity: Quantity) -> &'static str {
         Quantity::AntiDrivingShaft => "Anti-lift and anti-squat, drive shaft",
         Quantity::AntiDrivingHub => "Anti-lift and anti-squat, hub motor",
         other => label(other, Axle::Front),
+    }
+}
+
+/// A reading where there is hardly room for its name; the axis is to be read with the number beside it.
+#[must_use]
+pub fn short_title(quantity: Quantity) -> &'static str {
+    match quantity {
+        Quantity::Camber => "Camber",
+        Quantity::Toe => "Toe",
+        Quantity::CamberGain => "Camber gain",
+        Quantity::BumpSteer => "Bump steer",
+        Quantity::HalfTrackChange => "Half-track",
+        Quantity::WheelbaseChange => "Wheelbase",
+        Quantity::RollCentreHeight => "Roll centre",
+        Quantity::FrontViewSwingArm => "Front arm",
+        Quantity::SideViewSwingArm => "Side arm",
+        Quantity::ContactSlopeX => "Contact, x",
+        Quantity::ContactSlopeY => "Contact, y",
+        Quantity::HubSlopeX => "Hub, x",
+        Quantity::KingpinInclination => "Kingpin",
+        Quantity::Caster => "Caster",
+        Quantity::ScrubRadius => "Scrub radius",
+        Quantity::MechanicalTrail => "Trail",
+        Quantity::HubOffset => "Hub offset",
+        Quantity::HubTrail => "Hub trail",
+        Quantity::ScrewPitch => "Screw pitch",
+        Quantity::SpringLength => "Spring",
+        Quantity::SpringMotionRatio => "Spring ratio",
+        Quantity::DamperLength => "Damper",
+        Quantity::DamperMotionRatio => "Damper ratio",
+        Quantity::AntiBrakingFriction => "Anti, brake",
+        Quantity::AntiBrakingShaft => "Anti, regen.",
+        Quantity::AntiDrivingShaft => "Anti, drive",
+        Quantity::AntiDrivingHub => "Anti, hub",
     }
 }
 
@@ -134,14 +165,8 @@ pub fn spoken(input: &str, quantity: Quantity, here: &Family, beneath: &Family) 
 /// The end of a sentence as a sentence.
 #[must_use]
 pub fn sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    match letters.next() {
-        Some(first) => {
-            let stop = if text.ends_with('.') { "" } else { "." };
-            format!("{}{}{stop}", first.to_uppercase(), letters.as_str())
-        }
-        None => String::new(),
-    }
+    let stop = if text.is_empty() || text.ends_with('.') { "" } else { "." };
+    super::capital(text) + stop
 }
 
 #[cfg(test)]

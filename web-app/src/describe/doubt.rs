@@ -2,28 +2,41 @@
 
 use geometry_core::uncertainty::{Beside, Measured};
 
-use crate::numbers::{DecimalMark, field_text, format_number, shows_zero};
+use crate::{
+    numbers::{DecimalMark, field_text, format_number, shows_zero},
+    units::{Scale, Unit},
+    with_unit::quantity_text,
+};
 
-/// An uncertainty with the two digits that JCGM 100:2008, 7.2.6, finds enough, and no more than two beyond the
-/// `decimals` of its number; `beside` puts the unit to it.
+/// An uncertainty of a number of a unit, with the two digits that JCGM 100:2008, 7.2.6, finds enough, and no more than
+/// two beyond the decimals of its number.
 #[must_use]
-pub fn plus_minus(uncertainty: f64, decimals: usize, beside: impl Fn(&str) -> String) -> String {
+pub fn plus_minus(uncertainty: f64, unit: Unit) -> String {
+    told(uncertainty, unit, Scale::beside)
+}
+
+fn told(uncertainty: f64, unit: Unit, beside: fn(Scale, &str) -> String) -> String {
     let power = |decimals: usize| 10_f64.powi(i32::try_from(decimals).unwrap_or(i32::MAX));
-    let most = decimals + 2;
+    let scale = unit.here();
+    let uncertainty = scale.of(uncertainty);
+    let most = scale.decimals + 2;
     // Of a number that nothing measured moves, rounding alone is left.
     let uncertainty = if uncertainty * power(most) < 1.0 { 0.0 } else { uncertainty };
     let mut decimals = 0;
     while decimals < most && uncertainty > 0.0 && uncertainty * power(decimals) < 9.95 {
         decimals += 1;
     }
-    format!("±\u{a0}{}", beside(&format_number(uncertainty, decimals)))
+    format!("±\u{a0}{}", beside(scale, &format_number(uncertainty, decimals)))
 }
 
 /// The uncertainty beside its number: none where nothing measured moves it, and a word where it is larger than the
 /// number, so that not even the sign is sure.
 #[must_use]
-pub fn doubted(value: f64, uncertainty: f64, decimals: usize, beside: impl Fn(&str) -> String) -> String {
-    let text = plus_minus(uncertainty, decimals, beside);
+pub fn doubted(value: f64, uncertainty: f64, unit: Unit) -> String {
+    with_sign(value, uncertainty, plus_minus(uncertainty, unit))
+}
+
+fn with_sign(value: f64, uncertainty: f64, text: String) -> String {
     if shows_zero(&text) {
         String::new()
     } else if uncertainty > value.abs() {
@@ -36,29 +49,32 @@ pub fn doubted(value: f64, uncertainty: f64, decimals: usize, beside: impl Fn(&s
 /// The uncertainty of a difference beside it: none where both are too small to be shown, and of percentages in
 /// points.
 #[must_use]
-pub fn of_difference(by: f64, uncertainty: f64, decimals: usize, beside: impl Fn(&str) -> String) -> String {
-    let points = |number: &str| {
-        let text = beside(number);
-        text.strip_suffix("\u{a0}%").map_or_else(|| text.clone(), |number| format!("{number} points"))
+pub fn of_difference(by: f64, uncertainty: f64, unit: Unit) -> String {
+    let points = |scale: Scale, number: &str| match scale.symbol {
+        "%" => format!("{number} points"),
+        _ => scale.beside(number),
     };
-    if !shows_zero(&format_number(by, decimals)) {
-        doubted(by, uncertainty, decimals, points)
-    } else if shows_zero(&format_number(uncertainty, decimals)) {
+    let text = told(uncertainty, unit, points);
+    let shows_zero = |number: f64| shows_zero(&unit.here().number(number));
+    if !shows_zero(by) {
+        with_sign(by, uncertainty, text)
+    } else if shows_zero(uncertainty) {
         String::new()
     } else {
         // Of no difference no sign is told.
-        plus_minus(uncertainty, decimals, points)
+        text
     }
 }
 
 /// How well a car was measured.
 #[must_use]
 pub fn measured(Measured { length, angle, height, proportion }: Measured) -> String {
-    let [length, angle, height, proportion] =
-        [length, angle, height, proportion].map(|number| field_text(number, DecimalMark::Point));
+    let [length, height] =
+        [length, height].map(|number| Unit::Millimetre.here().beside(&quantity_text(number, "mm")));
+    let [angle, proportion] = [angle, proportion].map(|number| field_text(number, DecimalMark::Point));
     format!(
-        "points and lengths to ±\u{a0}{length}\u{a0}mm, camber and toe to ±\u{a0}{angle}°, the height of the centre of gravity to \
-         ±\u{a0}{height}\u{a0}mm, masses, rates and shares to ±\u{a0}{proportion}\u{a0}%"
+        "points and lengths to ±\u{a0}{length}, camber and toe to ±\u{a0}{angle}°, the height of the centre of gravity to \
+         ±\u{a0}{height}, masses, rates and shares to ±\u{a0}{proportion}\u{a0}%"
     )
 }
 
@@ -88,19 +104,18 @@ pub fn beside(beside: Beside) -> (&'static str, &'static str) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::{System, read_in};
 
     #[test]
     fn an_uncertainty_has_two_digits_and_a_word_where_the_sign_is_not_sure() {
-        let newtons = |number: &str| format!("{number}\u{a0}N");
         for (value, uncertainty, text) in [
             (0.0, 1e-9, ""),
             (1200.0, 12.34, "±\u{a0}12\u{a0}N"),
             (1200.0, 1.234, "±\u{a0}1.2\u{a0}N"),
             (-1.0, 123.4, "±\u{a0}123\u{a0}N, either sign"),
         ] {
-            assert_eq!(doubted(value, uncertainty, 0, newtons), text);
+            assert_eq!(doubted(value, uncertainty, Unit::Newton), text);
         }
-        let percent = |number: &str| format!("{number}\u{a0}%");
         for (by, uncertainty, text) in [
             (16.0, 8.9, "±\u{a0}8.9 points"),
             (-2.0, 8.9, "±\u{a0}8.9 points, either sign"),
@@ -108,7 +123,7 @@ mod tests {
             (0.4, 0.04, ""),
             (0.0, 12.0, "±\u{a0}12 points"),
         ] {
-            assert_eq!(of_difference(by, uncertainty, 0, percent), text);
+            assert_eq!(of_difference(by, uncertainty, Unit::Percent), text);
         }
     }
 
@@ -118,5 +133,15 @@ mod tests {
         for part in ["±\u{a0}2\u{a0}mm", "±\u{a0}0.1°", "±\u{a0}20\u{a0}mm", "±\u{a0}1.5\u{a0}%"] {
             assert!(said.contains(part), "{said}");
         }
+        let inches = read_in(System::Customary, || {
+            let wide = doubted(-304.8, 2.54, Unit::Millimetre);
+            (wide, measured(Measured { length: 2.54, angle: 0.1, height: 25.4, proportion: 1.5 }))
+        });
+        assert_eq!(inches.0, "±\u{a0}0.10\u{a0}in");
+        assert!(
+            inches.1.contains("to ±\u{a0}0.1\u{a0}in") && inches.1.contains("to ±\u{a0}1\u{a0}in"),
+            "{}",
+            inches.1
+        );
     }
 }

@@ -7,7 +7,10 @@ use geometry_core::{
 };
 
 use super::unit;
-use crate::numbers::{Unit, format_number};
+use crate::{
+    numbers::{format_number, shows_zero},
+    units::Unit,
+};
 
 /// How the chosen reading is found.
 #[derive(Debug, Clone, PartialEq)]
@@ -36,16 +39,8 @@ pub fn role(role: Role) -> Option<&'static str> {
 /// A value with one more decimal than in the table, so that a small difference shows.
 #[must_use]
 pub fn fine(quantity: Quantity, value: f64) -> String {
-    let number = format_number(value, unit(quantity).decimals() + 1);
-    with_unit(unit(quantity), number)
-}
-
-fn with_unit(unit: Unit, number: String) -> String {
-    match unit {
-        Unit::Ratio => number,
-        Unit::Degree | Unit::DegreePerMillimetre => number + unit.symbol(),
-        _ => number + "\u{a0}" + unit.symbol(),
-    }
+    let scale = unit(quantity).here();
+    scale.beside(&format_number(scale.of(value), scale.decimals + 1))
 }
 
 /// The construction in a sentence or two.
@@ -138,20 +133,19 @@ pub fn method(method: Method) -> (&'static str, &'static str) {
 #[must_use]
 pub fn comparison(quantity: Quantity, value: f64, shortcut: &Shortcut) -> String {
     let (name, granted) = method(shortcut.method);
-    let decimals = unit(quantity).decimals() + 1;
-    let difference = format_number(shortcut.difference.abs(), decimals);
-    let same = difference.bytes().all(|byte| matches!(byte, b'0' | b'.'));
-    let verdict = if same {
+    let scale = unit(quantity).here();
+    let difference = format_number(scale.of(shortcut.difference.abs()), scale.decimals + 1);
+    let verdict = if shows_zero(&difference) {
         "the same to the last digit".into()
     } else {
         let more = if shortcut.difference > 0.0 { "more" } else { "less" };
         let amount = match unit(quantity) {
             Unit::Percent => format!("{difference} percentage points"),
-            unit => with_unit(unit, difference),
+            _ => scale.beside(&difference),
         };
         format!("the first is {amount} {more}")
     };
-    let capital = name.get(..1).unwrap_or_default().to_uppercase() + name.get(1..).unwrap_or_default();
+    let capital = super::capital(name);
     let says = if shortcut.method == Method::Levers { "say" } else { "says" };
     format!(
         "{capital} {says} {}, the motion {}: {verdict}. {granted}",

@@ -12,7 +12,7 @@ use geometry_core::{
 };
 
 use super::{beside, doubt};
-use crate::numbers::{DecimalMark, Unit, format_number};
+use crate::{numbers::format_number, units::Unit};
 
 /// A kind of load case.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -138,7 +138,7 @@ pub fn number_of(kind: CaseKind) -> Option<(&'static str, &'static str)> {
 /// A force, N.
 #[must_use]
 pub fn newtons(force: f64) -> String {
-    Unit::Newton.show(force, DecimalMark::Point)
+    Unit::Newton.show(force)
 }
 
 /// The components of a force on the left side in words, without those that are shown as zero.
@@ -231,9 +231,8 @@ pub fn sentence(found: &Found) -> String {
     let who = if ground { "the ground pushes it with" } else { "it is pushed with" };
     let left_ground = if lifted { " The wheel has left the ground." } else { "" };
     format!(
-        "{what}: {who} {loads}. Travel {} mm, rack {} mm.{left_ground}",
-        format_number(found.state.travel, 1),
-        format_number(found.state.rack, 1)
+        "{what}: {who} {loads}. {}.{left_ground}",
+        super::capital(&super::at(found.state.travel, found.state.rack))
     )
 }
 
@@ -306,7 +305,7 @@ pub fn kick(kick: &SteeringKick) -> [(&'static str, &'static str, f64); 3] {
 /// Such a force with its unit.
 #[must_use]
 pub fn kicked(force: f64) -> String {
-    format!("{}/kN", newtons(force))
+    Unit::NewtonPerKilonewton.show(force)
 }
 
 /// How far it is from the reference's, in words.
@@ -318,13 +317,13 @@ pub fn kick_differs(by: f64) -> String {
 /// How uncertain that is.
 #[must_use]
 pub fn doubt_of_kick_difference(by: f64, uncertainty: f64) -> String {
-    doubt::of_difference(by, uncertainty, 0, |number| format!("{}/kN", Unit::Newton.beside(number)))
+    doubt::of_difference(by, uncertainty, Unit::NewtonPerKilonewton)
 }
 
 /// How uncertain such a force is, beside it.
 #[must_use]
 pub fn doubt_of_kick(force: f64, uncertainty: f64) -> String {
-    doubt::doubted(force, uncertainty, 0, |number| format!("{}/kN", Unit::Newton.beside(number)))
+    doubt::doubted(force, uncertainty, Unit::NewtonPerKilonewton)
 }
 
 #[cfg(test)]

@@ -7,7 +7,11 @@ use geometry_core::{
 };
 
 use super::input::{Input, Why};
-use crate::numbers::{Unit, format_number};
+use crate::{
+    lengths::INCH,
+    numbers::{DecimalMark, field_text, format_number, round_to},
+    units::{self, System, Unit},
+};
 
 /// The formula, in words and signs that a person can read aloud.
 #[must_use]
@@ -15,7 +19,7 @@ pub fn formula(quantity: Quantity) -> &'static str {
     match quantity {
         Quantity::Camber => "sin camber = how far the wheel’s axis dips per unit of its length, outward.",
         Quantity::Toe => "tan toe = forward part of the wheel’s axis over its part outward.",
-        Quantity::CamberGain => "dγ/dz; nearly 57.3° over the front-view swing arm in mm.",
+        Quantity::CamberGain => "dγ/dz; nearly one radian over the front-view swing arm.",
         Quantity::BumpSteer => "dδ/dz with the rack held.",
         Quantity::HalfTrackChange => "y of the contact now less y as described, outward.",
         Quantity::WheelbaseChange => "x of the wheel centre now less x as described.",
@@ -53,45 +57,54 @@ pub fn formula(quantity: Quantity) -> &'static str {
 /// What is usual, short enough for the table, and who says so; none where it would only be
 /// made up.
 #[must_use]
-pub fn usual(quantity: Quantity, axle: Axle) -> Option<(&'static str, &'static str)> {
+pub fn usual(quantity: Quantity, axle: Axle) -> Option<(String, &'static str)> {
     const PRACTICE: &str = "common practice, no source";
     const REIMPELL: &str =
         "Reimpell, Stoll, Betzler, The Automotive Chassis, 2001, ch. 3, of road cars; from memory";
-    Some(match quantity {
-        Quantity::Camber => (
-            "\u{2212}1.5 to 0°",
-            "road cars; on circuits \u{2212}4 to \u{2212}1.5°; common practice, no source",
-        ),
+    let ([low, high], source) = match quantity {
+        Quantity::Camber => {
+            ([-1.5, 0.0], "road cars; on circuits \u{2212}4 to \u{2212}1.5°; common practice, no source")
+        }
         Quantity::KingpinInclination => (
-            "11 to 15.5°",
+            [11.0, 15.5],
             "Reimpell, Stoll, Betzler, The Automotive Chassis, 2001, ch. 3, of road cars; from memory. Less where \
              links make a virtual axis: common practice, no source",
         ),
-        Quantity::Caster => ("3 to 8°", PRACTICE),
-        Quantity::ScrubRadius => ("\u{2212}18 to 20\u{a0}mm", REIMPELL),
-        Quantity::MechanicalTrail => ("10 to 40\u{a0}mm", PRACTICE),
+        Quantity::Caster => ([3.0, 8.0], PRACTICE),
+        Quantity::ScrubRadius => ([-18.0, 20.0], REIMPELL),
+        Quantity::MechanicalTrail => ([10.0, 40.0], PRACTICE),
         Quantity::RollCentreHeight => match axle {
-            Axle::Front => ("30 to 100\u{a0}mm", REIMPELL),
-            Axle::Rear => ("60 to 130\u{a0}mm", REIMPELL),
+            Axle::Front => ([30.0, 100.0], REIMPELL),
+            Axle::Rear => ([60.0, 130.0], REIMPELL),
         },
         Quantity::AntiBrakingFriction if axle == Axle::Front => (
-            "0 to 50\u{a0}%",
+            [0.0, 50.0],
             "Gillespie, Fundamentals of Vehicle Dynamics, 1992, ch. 7: seldom more; from memory",
         ),
-        Quantity::SpringMotionRatio => ("0.5 to 1", PRACTICE),
+        Quantity::SpringMotionRatio => ([0.5, 1.0], PRACTICE),
         _ => return None,
-    })
+    };
+    let scale = super::unit(quantity).here();
+    // Sources give mm: of inches one decimal is as good.
+    let [low, high] = [low, high].map(|end| field_text(round_to(scale.of(end), 1), DecimalMark::Point));
+    Some((scale.beside(&format!("{low} to {high}")), source))
 }
 
-/// A rate per millimetre over a travel that a person can picture; none for other units.
+/// A rate per mm, or inch, over a travel that a person can picture; none for other units.
 #[must_use]
 pub fn over_travel(quantity: Quantity, value: f64) -> Option<String> {
     (super::unit(quantity) == Unit::DegreePerMillimetre).then(|| {
-        format!(
-            "At this rate {}° per 100\u{a0}mm of travel, {}° per 25\u{a0}mm.",
-            format_number(100.0 * value, 2),
-            format_number(25.0 * value, 2)
-        )
+        let per = |travel: f64| format_number(travel * value, 2);
+        match units::chosen() {
+            System::Metric => {
+                format!(
+                    "At this rate {}° per 100\u{a0}mm of travel, {}° per 25\u{a0}mm.",
+                    per(100.0),
+                    per(25.0)
+                )
+            }
+            System::Customary => format!("At this rate {}° per 4\u{a0}in of travel.", per(4.0 * INCH)),
+        }
     })
 }
 

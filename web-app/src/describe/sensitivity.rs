@@ -10,7 +10,9 @@ use geometry_core::{
 use super::{doubt, point_name, unit};
 use crate::{
     edit::PointPath,
-    numbers::{DecimalMark, format_number, shows_zero},
+    lengths::INCH,
+    numbers::{format_number, shows_zero},
+    units::{self, System},
 };
 
 /// The drawing's point of a place.
@@ -96,16 +98,17 @@ pub fn ways(parameter: Parameter) -> String {
 /// The change of a parameter: size, unit and way.
 #[must_use]
 pub fn amount(parameter: Parameter, amount: f64) -> String {
-    let size = format_number(amount.abs(), 2);
-    let unit = if parameter.unit() == CoreUnit::Degree { "°" } else { "\u{a0}mm" };
-    format!("{size}{unit} {}", way(parameter, amount >= 0.0))
+    let scale = super::unit_of(parameter.unit()).here();
+    // A shim is told to the hundredth of a millimetre.
+    let size = scale.beside(&format_number(scale.of(amount.abs()), scale.decimals.max(2)));
+    format!("{size} {}", way(parameter, amount >= 0.0))
 }
 
 /// What an adjustment has done to the corner, of which a fitter asks first.
 #[must_use]
 pub fn altered(parameter: Parameter, by: f64, before: &Corner, after: &Corner) -> String {
     let angle = |name: &str, of: fn(&Corner) -> f64| {
-        let shown = |corner: &Corner| unit(Quantity::Camber).show(of(corner), DecimalMark::Point);
+        let shown = |corner: &Corner| unit(Quantity::Camber).show(of(corner));
         let (before, after) = (shown(before), shown(after));
         if before == after {
             format!("{name} stays {before}")
@@ -122,11 +125,34 @@ pub fn altered(parameter: Parameter, by: f64, before: &Corner, after: &Corner) -
     )
 }
 
-/// Per what a derivative counts: `mm outboard`, `° front inward`.
+/// By how much of a parameter its effect is told, in its own unit and in words: 1 mm, 1°, or what shims come in.
+fn step(parameter: Parameter) -> (f64, &'static str) {
+    match (parameter.unit(), units::chosen()) {
+        (CoreUnit::Degree, _) => (1.0, "°"),
+        (_, System::Metric) => (1.0, "mm"),
+        (_, System::Customary) => (INCH / 16.0, "1/16\u{a0}in"),
+    }
+}
+
+/// What stands over a table of effects: for how much of a parameter they are compared.
+#[must_use]
+pub fn compared() -> &'static str {
+    match units::chosen() {
+        System::Metric => "By what 1 mm does, or 0.1° of an angle",
+        System::Customary => "By what 1/16 in does, or 0.06° of an angle",
+    }
+}
+
+/// Per what an effect counts: `mm outboard`, `° front inward`.
 #[must_use]
 pub fn per(parameter: Parameter) -> String {
-    let unit = if parameter.unit() == CoreUnit::Degree { "°" } else { "mm" };
-    format!("{unit} {}", way(parameter, true))
+    format!("{} {}", step(parameter).1, way(parameter, true))
+}
+
+/// The effect of so much on a reading, of which `derivative` is that of 1 mm or 1°.
+#[must_use]
+pub fn effect(quantity: Quantity, parameter: Parameter, derivative: f64) -> String {
+    change(quantity, derivative * step(parameter).0)
 }
 
 /// More decimals are never written.
@@ -136,8 +162,9 @@ const MOST_DECIMALS: usize = 7;
 /// least the reading's own, at most seven.
 #[must_use]
 pub fn change(quantity: Quantity, change: f64) -> String {
-    let unit = unit(quantity);
-    let mut decimals = unit.decimals();
+    let scale = unit(quantity).here();
+    let change = scale.of(change);
+    let mut decimals = scale.decimals;
     // Three digits of what is small.
     while decimals < MOST_DECIMALS && change != 0.0 && change.abs() * 10_f64.powi(exponent(decimals)) < 100.0
     {
@@ -146,28 +173,25 @@ pub fn change(quantity: Quantity, change: f64) -> String {
     let number = format_number(change, decimals);
     let is_zero = shows_zero(&number);
     let sign = if change > 0.0 && !is_zero { "+" } else { "" };
-    format!("{sign}{}", unit.beside(&number))
+    format!("{sign}{}", scale.beside(&number))
 }
 
 /// An uncertainty of a reading, with its unit.
 #[must_use]
 pub fn plus_minus(quantity: Quantity, uncertainty: f64) -> String {
-    let unit = unit(quantity);
-    doubt::plus_minus(uncertainty, unit.decimals(), |number| unit.beside(number))
+    doubt::plus_minus(uncertainty, unit(quantity))
 }
 
 /// The uncertainty of a reading beside its number; see [`doubt::doubted`].
 #[must_use]
 pub fn doubted(quantity: Quantity, value: f64, uncertainty: f64) -> String {
-    let unit = unit(quantity);
-    doubt::doubted(value, uncertainty, unit.decimals(), |number| unit.beside(number))
+    doubt::doubted(value, uncertainty, unit(quantity))
 }
 
 /// The uncertainty of a difference of two readings beside it; see [`doubt::of_difference`].
 #[must_use]
 pub fn doubted_difference(quantity: Quantity, by: f64, uncertainty: f64) -> String {
-    let unit = unit(quantity);
-    doubt::of_difference(by, uncertainty, unit.decimals(), |number| unit.beside(number))
+    doubt::of_difference(by, uncertainty, unit(quantity))
 }
 
 /// What the uncertainty of all measured numbers together makes of a reading.
@@ -181,23 +205,24 @@ fn exponent(decimals: usize) -> i32 {
     i32::try_from(decimals).unwrap_or(i32::MAX)
 }
 
-/// The smallest change of a reading that its own digits show.
+/// The smallest change of a reading that its own digits show, in the core's unit.
 #[must_use]
 pub fn least_shown(quantity: Quantity) -> f64 {
-    0.5 * 10_f64.powi(-exponent(unit(quantity).decimals()) - 1)
+    let scale = unit(quantity).here();
+    0.5 * scale.one * 10_f64.powi(-exponent(scale.decimals) - 1)
 }
 
 /// It as a number with its unit.
 #[must_use]
 pub fn least_text(quantity: Quantity) -> String {
-    let unit = unit(quantity);
-    unit.beside(&format_number(least_shown(quantity), unit.decimals() + 2))
+    let scale = unit(quantity).here();
+    scale.beside(&format_number(scale.of(least_shown(quantity)), scale.decimals + 2))
 }
 
 /// A change of a reading with its unit and a sign, in the digits of the reading itself.
 #[must_use]
 pub fn rounded(quantity: Quantity, change: f64) -> String {
-    let text = unit(quantity).show(change, DecimalMark::Point);
+    let text = unit(quantity).show(change);
     let is_zero = shows_zero(&text);
     if change > 0.0 && !is_zero { format!("+{text}") } else { text }
 }
@@ -211,8 +236,8 @@ pub fn means(quantity: Quantity, change: f64, axle: Axle) -> &'static str {
     let (plus, minus) = match quantity {
         Quantity::Camber => ("top goes out", "top goes in"),
         Quantity::Toe => ("front turns in", "front turns out"),
-        Quantity::CamberGain => ("top goes more out per mm", "top goes more in per mm"),
-        Quantity::BumpSteer => ("more toe in per mm", "more toe out per mm"),
+        Quantity::CamberGain => ("top goes out more", "top goes in more"),
+        Quantity::BumpSteer => ("more toe in", "more toe out"),
         Quantity::HalfTrackChange => ("contact goes out", "contact goes in"),
         Quantity::WheelbaseChange => ("wheel goes forward", "wheel goes back"),
         Quantity::RollCentreHeight => ("higher", "lower"),
@@ -220,8 +245,8 @@ pub fn means(quantity: Quantity, change: f64, axle: Axle) -> &'static str {
         | Quantity::SideViewSwingArm
         | Quantity::SpringLength
         | Quantity::DamperLength => ("longer", "shorter"),
-        Quantity::ContactSlopeX | Quantity::HubSlopeX => ("more forward per mm", "more back per mm"),
-        Quantity::ContactSlopeY => ("more outward per mm", "more inward per mm"),
+        Quantity::ContactSlopeX | Quantity::HubSlopeX => ("more forward", "more back"),
+        Quantity::ContactSlopeY => ("more outward", "more inward"),
         Quantity::KingpinInclination => ("top of the axis goes in", "top of the axis goes out"),
         Quantity::Caster => ("top of the axis goes back", "top of the axis goes forward"),
         Quantity::ScrubRadius => ("contact goes out from the axis", "contact goes in from the axis"),

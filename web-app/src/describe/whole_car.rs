@@ -13,7 +13,7 @@ use super::{
     doubt,
     input::{Input, Why},
 };
-use crate::numbers::format_number;
+use crate::{numbers::shows_zero, units::Unit};
 
 pub use rows::GROUPS;
 
@@ -67,8 +67,8 @@ pub enum Cell {
         text: String,
         /// Its sign in words; empty where the sign says nothing.
         words: &'static str,
-        /// How a number in its place is written.
-        written: Written,
+        /// What it is in.
+        unit: Unit,
     },
     /// Why there is none.
     No(Why),
@@ -76,25 +76,12 @@ pub enum Cell {
     NoPart(&'static str),
 }
 
-/// How a number is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Written {
-    decimals: usize,
-    unit: &'static str,
-}
-
-impl Written {
-    fn doubt(self, value: f64, uncertainty: f64) -> String {
-        doubt::doubted(value, uncertainty, self.decimals, |number| format!("{number}{}", self.unit))
-    }
-}
-
 impl Cell {
     /// How uncertain its number is; empty without one.
     #[must_use]
     pub fn doubt(&self, uncertainty: f64) -> String {
         match self {
-            Self::Number { exact, written, .. } => written.doubt(*exact, uncertainty),
+            Self::Number { exact, unit, .. } => doubt::doubted(*exact, uncertainty, *unit),
             _ => String::new(),
         }
     }
@@ -103,9 +90,8 @@ impl Cell {
     #[must_use]
     pub fn doubt_of_difference(&self, reference: &Self, uncertainty: f64) -> String {
         match (self, reference) {
-            (Self::Number { exact, written, .. }, Self::Number { exact: reference, .. }) => {
-                let beside = |number: &str| format!("{number}{}", written.unit);
-                doubt::of_difference(exact - reference, uncertainty, written.decimals, beside)
+            (Self::Number { exact, unit, .. }, Self::Number { exact: reference, .. }) => {
+                doubt::of_difference(exact - reference, uncertainty, *unit)
             }
             _ => String::new(),
         }
@@ -115,10 +101,9 @@ impl Cell {
     #[must_use]
     pub fn difference(&self, reference: &Self) -> Option<String> {
         match (self, reference) {
-            (Self::Number { exact, written, .. }, Self::Number { exact: reference, .. }) => {
+            (Self::Number { exact, unit, .. }, Self::Number { exact: reference, .. }) => {
                 let by = exact - reference;
-                let shown = format_number(by, written.decimals) + written.unit;
-                Some(super::beside::by(by, &shown))
+                Some(super::beside::by(by, &unit.show(by)))
             }
             (Self::Number { .. }, _) => Some("the reference has none".into()),
             (_, Self::Number { text, .. }) => Some(format!("reference: {text}")),
@@ -162,9 +147,9 @@ pub struct Rows {
     pub rows: &'static [Row],
 }
 
-/// Decimals, the unit's sign with its space, the sign in words.
+/// The unit, and the sign in words.
 #[derive(Clone, Copy)]
-struct Show(usize, &'static str, fn(f64, Axle) -> &'static str);
+struct Show(Unit, fn(f64, Axle) -> &'static str);
 
 fn nothing(_: f64, _: Axle) -> &'static str {
     ""
@@ -172,12 +157,9 @@ fn nothing(_: f64, _: Axle) -> &'static str {
 
 impl Show {
     fn cell(self, value: f64, axle: Axle) -> Cell {
-        let Self(decimals, unit, words) = self;
-        let number = format_number(value, decimals);
-        let is_zero = number.bytes().all(|byte| matches!(byte, b'0' | b'.'));
-        let words = if is_zero { "" } else { words(value, axle) };
-        let written = Written { decimals, unit };
-        Cell::Number { exact: value, text: number + unit, words, written }
+        let Self(unit, words) = self;
+        let words = if shows_zero(&unit.here().number(value)) { "" } else { words(value, axle) };
+        Cell::Number { exact: value, text: unit.show(value), words, unit }
     }
 }
 

@@ -9,6 +9,7 @@ use geometry_core::{
 };
 
 use super::{MemberKind, MemberPath, Part, PointPath};
+use crate::with_unit::out_of_bounds;
 
 /// Why an edit was refused; the document stays as it was.
 #[derive(Debug, Clone, PartialEq)]
@@ -94,6 +95,8 @@ impl EditError {
 impl fmt::Display for EditError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
+            // In the units in which the number was given.
+            Self::Field(FieldError::Number(error)) => f.write_str(&out_of_bounds(error)),
             Self::Field(error) => error.fmt(f),
             Self::Name(error) => error.fmt(f),
             Self::NoCorner { axle } => {

@@ -3,7 +3,12 @@
 use geometry_core::setup::{AntiRollBar, Arm, Hinge, Link, Point, Rocker, Wheel, example};
 
 use super::*;
-use crate::{edit::mirror_image, presets::Preset};
+use crate::{
+    edit::mirror_image,
+    lengths::INCH,
+    presets::Preset,
+    units::{self, System},
+};
 
 fn front() -> Corner {
     example().front.expect("a front corner")
@@ -17,7 +22,7 @@ fn odd(change: impl FnOnce(&mut Corner)) -> Vec<Oddity> {
 }
 
 fn words(oddity: Oddity) -> String {
-    oddity.words(&front(), Measure::Millimetre)
+    oddity.words(&front())
 }
 
 /// A corner of an invented car with a wheel of this radius, half a track, and members.
@@ -91,9 +96,9 @@ fn a_lost_sign_of_a_point_is_found_along_its_axis() {
     );
     assert_eq!(
         words(found[0]),
-        "“upper-arm, ball joint” is 1522 mm from the wheel’s centre, at a loaded radius of 312 mm: a sign, or a unit?"
+        "“upper-arm, ball joint” is 1522\u{a0}mm from the wheel’s centre, at a loaded radius of 312\u{a0}mm: a sign, or a unit?"
     );
-    assert!(found[0].words(&front(), Measure::InchFraction).contains("59.9 in from"));
+    assert!(units::read_in(System::Customary, || words(found[0])).contains("59.9\u{a0}in from"));
     assert_eq!(found[0].place(Axle::Front).field(), "arms[0].ball_joint.y");
     let found = odd(|corner| corner.links[0].inboard[1] = -372.0);
     assert_eq!(found, [Oddity::AcrossTheMiddle(PointPath::LinkInboard(0), 372.0)]);
@@ -101,7 +106,7 @@ fn a_lost_sign_of_a_point_is_found_along_its_axis() {
     assert!(matches!(found[..], [Oddity::FarAway(PointPath::LinkInboard(0), Coordinate::X, _)]), "{found:?}");
     let found = odd(|corner| corner.links[0].inboard[2] = -192.0);
     assert_eq!(found, [Oddity::Low(PointPath::LinkInboard(0), -192.0)]);
-    assert!(words(found[0]).contains("192 mm under the ground"));
+    assert!(words(found[0]).contains("192\u{a0}mm under the ground"));
     let found = odd(|corner| corner.arms[0].ball_joint[2] = 4820.0);
     assert!(
         matches!(found[..], [Oddity::FarFromWheel(path, Coordinate::Z, _)] if path == joint),
@@ -172,7 +177,7 @@ fn exchanged_ends_are_found_once() {
 fn a_wheel_that_does_not_stand_on_the_ground_is_found() {
     let found = odd(|corner| corner.wheel.loaded_radius = 280.0);
     assert!(matches!(found[..], [Oddity::OffTheGround(gap)] if (gap - 32.0).abs() < 0.1), "{found:?}");
-    assert!(words(found[0]).contains("hang 32 mm above the ground"), "{}", words(found[0]));
+    assert!(words(found[0]).contains("hang 32\u{a0}mm above the ground"), "{}", words(found[0]));
     let found = odd(|corner| corner.wheel.toe = 4.0);
     assert_eq!(found, [Oddity::Toe(4.0)]);
     assert_eq!(found[0].place(Axle::Rear), Place::Number(NumberField::Toe(Axle::Rear)));

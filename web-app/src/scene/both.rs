@@ -7,7 +7,7 @@ use super::{
     construction::{EdgeNote, edge_arrow},
     parts,
 };
-use crate::{edit::PointPath, numbers::format_number, view::View};
+use crate::{edit::PointPath, numbers::shows_zero, units::Unit, view::View};
 
 /// Pixels: in a narrower pane the roll centre has its name alone.
 const ROOM_FOR_NUMBERS: f64 = 330.0;
@@ -64,12 +64,12 @@ pub fn roll_centre(pen: &mut Pen, readings: &AxleReadings, name: &str) {
     }
 }
 
-/// A distance in mm or, where it is long, in m; none where it is shown as zero.
+/// A distance in mm or inches or, where it is long, in m or feet; none where it is shown as zero.
 fn length(value: f64) -> Option<String> {
     let size = value.abs();
     if size > LONG {
-        return Some(format!("{} m", format_number(size / 1000.0, 2)));
+        return Some(Unit::Distance.show(size));
     }
-    let text = format_number(size, 1);
-    (text != "0.0").then(|| format!("{text} mm"))
+    let text = Unit::Millimetre.show(size);
+    (!shows_zero(&text)).then_some(text)
 }

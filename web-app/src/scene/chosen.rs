@@ -18,7 +18,7 @@ use super::{
 };
 use crate::{
     describe::{self, finding},
-    numbers::{DecimalMark, Unit},
+    units::Unit,
     view::View,
 };
 
@@ -168,7 +168,7 @@ fn draw_element(pen: &mut Pen, element: &Element, quantity: Quantity, contact: &
             }
             if let Some((a, b)) = pen.pane().clip(from, to) {
                 pen.pixel_line(MEASURE[basis], a, b);
-                let text = describe::unit_of(*unit).show(*value, DecimalMark::Point);
+                let text = describe::unit_of(*unit).show(*value);
                 let [x, y] = [0, 1].map(|i| f64::midpoint(a[i], b[i]));
                 note([x, y], [x + 7.0, y - 5.0], Anchor::Start, text);
             }
@@ -193,7 +193,7 @@ fn draw_element(pen: &mut Pen, element: &Element, quantity: Quantity, contact: &
             });
             pen.pixel_path(MEASURE[basis], arc.collect(), false);
             let [x, y] = out(first, reach);
-            note([x, y], [x + 8.0, y - 6.0], Anchor::Start, Unit::Degree.show(*value, DecimalMark::Point));
+            note([x, y], [x + 8.0, y - 6.0], Anchor::Start, Unit::Degree.show(*value));
         }
     }
 }

@@ -6,7 +6,7 @@ use geometry_core::{Vec3, axle::AxleReadings, readings::Readings};
 
 use super::{Anchor, Pen, both};
 use crate::{
-    numbers::format_number,
+    units::Unit,
     view::{Rectangle, View},
 };
 
@@ -52,12 +52,8 @@ fn front(pen: &mut Pen, readings: &Readings, contact: &Vec3) {
         // The line from the contact through the centre plane, where both sides' lines meet.
         pen.line("to-centre front-centre", contact, &point);
         pen.circle("mark front-centre", &point, 5.0);
-        let height = format_number(height, 1);
-        let text = if width(pen) > ROOM_FOR_ONE {
-            format!("roll centre, {height} mm")
-        } else {
-            format!("{height} mm")
-        };
+        let height = Unit::Millimetre.show(height);
+        let text = if width(pen) > ROOM_FOR_ONE { format!("roll centre, {height}") } else { height };
         pen.text("note front-centre", &point, [10.0, -8.0], Anchor::Start, text);
     }
 }
@@ -121,12 +117,8 @@ pub(super) fn edge_arrow(
     let (ux, uy) = (dx / length, dy / length);
     let wing = |side: f64| [edge[0] - 11.0 * ux - side * 4.5 * uy, edge[1] - 11.0 * uy + side * 4.5 * ux];
     pen.pixel_path(class, vec![edge, wing(1.0), wing(-1.0)], true);
-    let distance = format_number((far - contact).norm() / 1000.0, 2);
-    let text = if width(pen) > ROOM_FOR_NAMES {
-        format!("{name}, {distance} m away")
-    } else {
-        format!("{distance} m")
-    };
+    let distance = Unit::Distance.show((far - contact).norm());
+    let text = if width(pen) > ROOM_FOR_NAMES { format!("{name}, {distance} away") } else { distance };
     let (anchor, shift) = if ux < 0.0 { (Anchor::Start, 6.0) } else { (Anchor::End, -6.0) };
     // Two lines above the arrow: the roll centre's own note may stand in the first.
     Some(EdgeNote { of: edge, at: [edge[0] + shift, edge[1] - 30.0], anchor, text })

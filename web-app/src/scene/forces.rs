@@ -16,7 +16,8 @@ use super::{Anchor, Pen, Placed, Shape, labels};
 use crate::{
     describe::forces::{DROP_LINK, newtons, rod_of},
     edit::PointPath,
-    numbers::format_number,
+    numbers::{DecimalMark, field_text, round_to},
+    units::Unit,
     view::View,
 };
 
@@ -128,7 +129,9 @@ pub fn arrows(
     }
     raw.retain(|one| one.force.norm() >= LEAST);
     let needed = raw.iter().map(|one| one.force.norm() / one.room.min(LONGEST)).fold(0.0, f64::max);
-    let newtons_per_mm = round_scale(needed);
+    // Round in the reader's units.
+    let one = Unit::NewtonPerMillimetre.here().one;
+    let newtons_per_mm = round_scale(needed / one) * one;
     let list = raw.into_iter().map(|one| {
         let arrow = one.force / newtons_per_mm;
         // What pushes comes out of the member, up to the joint.
@@ -304,10 +307,10 @@ fn legend(pen: &mut Pen, arrows: &Arrows) {
     });
     let line = 17.0 * pen.letters();
     let top = lowest.fold(pane.top + 24.0, f64::max) + line;
-    let decimals = if arrows.newtons_per_mm < 10.0 { 3 } else { 0 };
-    let number = format_number(arrows.newtons_per_mm, decimals);
-    let number = if decimals == 0 { &*number } else { number.trim_end_matches('0').trim_end_matches('.') };
-    pen.pixel_text(CLASS, [left, top], Anchor::Start, format!("arrows: {number} N per mm"));
+    let [rate, force, length] = [Unit::NewtonPerMillimetre, Unit::Newton, Unit::Millimetre].map(Unit::here);
+    let number = field_text(round_to(rate.of(arrows.newtons_per_mm), 3), DecimalMark::Point);
+    let text = format!("arrows: {number} {} per {}", force.symbol, length.symbol);
+    pen.pixel_text(CLASS, [left, top], Anchor::Start, text);
     // The panel says the line types as well.
     if pane.right - pane.left <= ROOM_FOR_WORDS {
         return;

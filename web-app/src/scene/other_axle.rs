@@ -9,7 +9,7 @@ use geometry_core::{
 use super::{Anchor, Pen, Placed, Shape, construction, parts};
 use crate::{
     edit::PointPath,
-    numbers::format_number,
+    units::Unit,
     view::{Sheet, View},
 };
 
@@ -96,8 +96,8 @@ pub fn centre_of_gravity(pen: &mut Pen, point: &Vec3) {
     }
     pen.circle("gravity", point, SIGN);
     if pen.view() == View::Side && pen.pane().right - pen.pane().left > ROOM_FOR_NAMES {
-        let height = format_number(pen.stance().place(point).z, 0);
-        let text = format!("centre of gravity, {height} mm up");
+        let height = Unit::Millimetre.here().rough(pen.stance().place(point).z);
+        let text = format!("centre of gravity, {height} up");
         pen.pixel_note("note gravity-name", [x, y], [x + SIGN + 4.0, y - SIGN], Anchor::Start, text);
     }
 }

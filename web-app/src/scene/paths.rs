@@ -3,7 +3,7 @@
 use geometry_core::{Vec3, setup::Corner};
 
 use super::{Pen, Placed, parts};
-use crate::{edit::PointPath, numbers::format_number, view::View};
+use crate::{edit::PointPath, units::Unit, view::View};
 
 /// A point's way over the travel, from rebound to bump.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,7 +31,7 @@ pub fn draw_end(pen: &mut Pen, corner: &Corner, placed: &Placed, travel: f64) {
     {
         pen.circle("hub", &centre, 2.0);
         let word = if travel < 0.0 { "rebound" } else { "bump" };
-        let text = format!("{word} {} mm", format_number(travel.abs(), 0));
+        let text = format!("{word} {}", Unit::Millimetre.here().rough(travel.abs()));
         pen.note("note ghost-name", &centre, [9.0, 5.0], text);
     }
 }

@@ -7,7 +7,7 @@ use geometry_core::{
 };
 
 use super::{Anchor, Pen, Placed, parts};
-use crate::{edit::PointPath, numbers::format_number, view::View};
+use crate::{edit::PointPath, units::Unit, view::View};
 
 /// Pixels: the radius of the ring around a faulty point.
 const RING: f64 = 14.0;
@@ -54,7 +54,7 @@ pub fn apart(pen: &mut Pen, corner: &Corner, apart: &Apart) {
             pen.circle("gap-end", end, 4.0);
         }
         if pen.view() == View::Front && gap.width() >= WIDE * widest {
-            let text = format!("{}, {} mm apart", gap.member.id(corner), format_number(gap.width(), 1));
+            let text = format!("{}, {} apart", gap.member.id(corner), Unit::Millimetre.show(gap.width()));
             pen.text("note gap-name", &gap.on_knuckle, [12.0, -4.0], Anchor::Start, text);
         }
     }

@@ -23,7 +23,11 @@ use super::{
     range::Moving,
     reference::Kept,
 };
-use crate::chart::Style;
+use crate::{
+    chart::Style,
+    lengths::INCH,
+    units::{self, System, Unit},
+};
 
 /// Positions of a curve, both ends included.
 pub const POSITIONS: usize = 161;
@@ -59,6 +63,35 @@ impl Against {
         }
     }
 
+    /// What it is in.
+    #[must_use]
+    pub fn unit(self) -> Unit {
+        match self {
+            Self::Travel | Self::Rack => Unit::Millimetre,
+            Self::Roll => Unit::Degree,
+        }
+    }
+
+    /// The steps that a table may have: round numbers of the reader's unit, in mm or °.
+    #[must_use]
+    pub fn steps(self) -> [f64; 3] {
+        match (self, units::chosen()) {
+            (Self::Roll, _) => [0.5, 1.0, 2.0],
+            (_, System::Metric) => [5.0, 10.0, 20.0],
+            (_, System::Customary) => [0.2, 0.5, 1.0].map(|inches| inches * INCH),
+        }
+    }
+
+    /// What an arrow key moves along it.
+    #[must_use]
+    pub fn key_step(self) -> f64 {
+        match (self, units::chosen()) {
+            (Self::Roll, _) => 0.1,
+            (_, System::Metric) => 1.0,
+            (_, System::Customary) => 0.05 * INCH,
+        }
+    }
+
     /// The other inputs in a state.
     fn state(self, held: State, input: f64) -> State {
         match self {
@@ -81,9 +114,10 @@ impl Against {
     /// does not pass over.
     #[must_use]
     pub fn grain(self, per_pixel: f64) -> f64 {
-        let finest = match self {
-            Self::Travel | Self::Rack => 0.5,
-            Self::Roll => 0.05,
+        let finest = match (self, units::chosen()) {
+            (Self::Travel | Self::Rack, System::Metric) => 0.5,
+            (Self::Travel | Self::Rack, System::Customary) => 0.025 * INCH,
+            (Self::Roll, _) => 0.05,
         };
         let coarser = [1.0, 2.0, 4.0, 10.0].map(|times| times * finest);
         coarser.into_iter().find(|step| *step >= per_pixel).unwrap_or(coarser[3])
@@ -219,13 +253,10 @@ fn subjects_of(
     }
 }
 
-/// The steps of the table, mm, and ° of roll.
-pub const STEPS: [(f64, f64); 3] = [(5.0, 0.5), (10.0, 1.0), (20.0, 2.0)];
-
 /// The first and the last input of the table, and how many there are.
 fn table_rows(against: Against, (from, to): (f64, f64), step: usize) -> (f64, f64, usize) {
-    let (mm, degrees) = STEPS.get(step).copied().unwrap_or(STEPS[1]);
-    let step = if against == Against::Roll { degrees } else { mm };
+    let [_, usual, _] = against.steps();
+    let step = against.steps().get(step).copied().unwrap_or(usual);
     let (first, last) = ((from / step).ceil(), (to / step).floor());
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "some dozen rows")]
     let positions = (last - first + 1.0).clamp(0.0, 1000.0) as usize;

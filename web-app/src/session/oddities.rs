@@ -6,7 +6,7 @@ use geometry_core::setup::{Axle, Side};
 use leptos::prelude::*;
 
 use super::{Session, at_rest, recent::SetupNumber, set_changed};
-use crate::{lengths::Measure, oddities::Oddity};
+use crate::oddities::Oddity;
 
 /// A number half typed is odd more often than not: long enough for the next key.
 const REST: Duration = Duration::from_millis(900);
@@ -61,9 +61,9 @@ impl Session {
         at_rest(REST, follow, move || self.look_for_oddities());
     }
 
-    /// What is odd now and not meant, with lengths in a unit.
+    /// What is odd now and not meant.
     #[must_use]
-    pub fn odd_now(&self, measure: Measure) -> Vec<Told> {
+    pub fn odd_now(&self) -> Vec<Told> {
         let of = self.of_corner();
         let known = self.oddities().meant.get_value();
         let is_meant =
@@ -71,7 +71,7 @@ impl Session {
         self.corner.with_untracked(|corner| {
             let Some(corner) = corner else { return Vec::new() };
             let odd = Oddity::of(corner).into_iter().filter(|oddity| !is_meant(*oddity));
-            odd.map(|oddity| Told { oddity, of, words: oddity.words(corner, measure) }).collect()
+            odd.map(|oddity| Told { oddity, of, words: oddity.words(corner) }).collect()
         })
     }
 
@@ -88,7 +88,7 @@ impl Session {
         self.oddities()
             .meant
             .update_value(|meant| meant.retain(|(other, known)| *other != of || stands(*known)));
-        set_changed(self.oddities().told, self.odd_now(self.convention.get_untracked().measure));
+        set_changed(self.oddities().told, self.odd_now());
     }
 
     fn of_corner(&self) -> OfCorner {

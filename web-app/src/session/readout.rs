@@ -13,6 +13,7 @@ use super::{Session, Solved, set_changed};
 use crate::{
     describe::{self, input::Why},
     effects::live::Live,
+    units::{self, System},
 };
 
 /// What is told of a reading.
@@ -46,6 +47,8 @@ impl Told {
 #[derive(Debug, Default)]
 struct Figure {
     number: Option<f64>,
+    /// The units that it is told in.
+    system: System,
     places: Vec<Live>,
 }
 
@@ -87,11 +90,12 @@ impl Readout {
             let axle = session.axle.get();
             // Under a body that leans some stay the left wheel's, said along the body.
             let leans = Leans::of(session);
+            let system = units::chosen();
             session.solved.with(|solved| {
                 let number = |quantity: Quantity| quantity.value(&solved.as_ref()?.readings);
                 figures.update_value(|figures| {
                     for ((quantity, _), figure) in all.iter().zip(figures) {
-                        figure.show(*quantity, number(*quantity));
+                        figure.show(*quantity, number(*quantity), system);
                     }
                 });
                 for (quantity, told) in &all {
@@ -119,7 +123,7 @@ impl Readout {
         let index = self.told.with_value(|all| all.iter().position(|(other, _)| *other == quantity));
         self.figures.update_value(|figures| {
             if let Some(figure) = index.and_then(|index| figures.get_mut(index)) {
-                place.show(figure.number, &text(quantity, figure.number));
+                place.show(figure.number, &untrack(|| text(quantity, figure.number)));
                 // What has gone with its component goes from the list.
                 figure.places.retain(|place| place.lives());
                 figure.places.push(place);
@@ -130,9 +134,10 @@ impl Readout {
 }
 
 impl Figure {
-    fn show(&mut self, quantity: Quantity, number: Option<f64>) {
-        if self.number != number {
+    fn show(&mut self, quantity: Quantity, number: Option<f64>, system: System) {
+        if self.number != number || self.system != system {
             self.number = number;
+            self.system = system;
             let text = text(quantity, number);
             for place in &self.places {
                 place.show(number, &text);

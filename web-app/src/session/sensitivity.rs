@@ -17,7 +17,7 @@ use super::{Session, Tab, Trust, at_rest, set_changed};
 use crate::{
     describe,
     edit::Edit,
-    numbers::{DecimalMark, round_to, shows_zero},
+    numbers::{round_to, shows_zero},
 };
 
 /// How long nothing may have moved before the table follows.
@@ -189,7 +189,7 @@ impl Session {
     /// has become of camber and toe.
     pub fn alter(&self, parameter: Parameter, amount: f64) {
         if amount == 0.0 {
-            self.complain("0 mm: nothing is altered. Give another amount.".into());
+            self.complain("By nothing, nothing is altered. Give another amount.".into());
             return;
         }
         let Some(corner) = self.corner.get_untracked() else { return };
@@ -266,7 +266,7 @@ pub fn foretold(inputs: &Inputs, parameter: Parameter, amount: f64) -> Result<Ve
     let change = |quantity: Quantity| {
         let (before, after) = (value(quantity, &before)?, value(quantity, &after)?);
         let by = after - before;
-        let is_shown = !shows_zero(&describe::unit(quantity).show(by, DecimalMark::Point));
+        let is_shown = !shows_zero(&describe::unit(quantity).show(by));
         // Where contact and hub stand is told by how far they move, not where that is.
         (is_shown || TOLD.contains(&quantity)).then_some(Change { quantity, after, by })
     };

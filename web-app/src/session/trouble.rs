@@ -13,9 +13,10 @@ use leptos::prelude::*;
 
 use super::{Solved, Wheels};
 use crate::{
+    describe,
     edit::PointPath,
-    numbers::format_number,
     scene::{Placed, trouble::Apart},
+    units::Unit,
 };
 
 /// mm: a narrower gap would be told as zero.
@@ -91,14 +92,14 @@ fn apart(corner: &Corner, solved: &Solved, state: State) -> Option<Apart> {
             told.push(*gap);
         }
     }
-    let missing = |gap: &Gap| format!("{} by {} mm", gap.member.id(corner), format_number(gap.width(), 1));
+    let missing = |gap: &Gap| format!("{} by {}", gap.member.id(corner), Unit::Millimetre.show(gap.width()));
     let gaps: Vec<String> = told.iter().map(missing).collect();
     let (last, others) = gaps.split_last()?;
     let all = if others.is_empty() { last.clone() } else { format!("{} and {last}", others.join(", ")) };
     let at = if state.rack == solved.position.state().rack {
-        format!("travel {} mm", format_number(state.travel, 1))
+        format!("travel {}", Unit::Millimetre.show(state.travel))
     } else {
-        format!("travel {} mm, rack {} mm", format_number(state.travel, 1), format_number(state.rack, 1))
+        describe::at(state.travel, state.rack)
     };
     Some(Apart {
         state,
@@ -152,10 +153,13 @@ mod tests {
         let solved = Solved { linkage, position, readings, stopped: Some(String::new()) };
         let apart = apart(&corner, &solved, asked).expect("nothing reaches so far");
         assert!(apart.gaps[0].width() > 1.0, "{:?}", apart.gaps);
-        let widest =
-            format!("{} by {} mm", apart.gaps[0].member.id(&corner), format_number(apart.gaps[0].width(), 1));
+        let widest = format!(
+            "{} by {}",
+            apart.gaps[0].member.id(&corner),
+            Unit::Millimetre.show(apart.gaps[0].width())
+        );
         assert!(
-            apart.sentence.starts_with("At travel 400.0 mm") && apart.sentence.contains(&widest),
+            apart.sentence.starts_with("At travel 400.0\u{a0}mm") && apart.sentence.contains(&widest),
             "{}",
             apart.sentence
         );

@@ -19,7 +19,7 @@ use crate::{
         input::{Input, Why},
         whole_car::{Answer, End},
     },
-    numbers::format_number,
+    units::Unit,
 };
 
 /// Braking or driving, as a person counts it: forward or back is said by the word.
@@ -218,5 +218,5 @@ fn stopped(axle: Axle, stop: &AxleStop) -> String {
 }
 
 fn ends(axle: Axle, travel: f64) -> String {
-    format!("the {} linkage ends at travel {} mm", axle.name(), format_number(travel, 1))
+    format!("the {} linkage ends at travel {}", axle.name(), Unit::Millimetre.show(travel))
 }

@@ -21,6 +21,7 @@ use crate::{
         curves::{Against, CurveView, Family},
         set_changed,
     },
+    units,
 };
 
 /// mm: a press falls into zero when it comes this near, as the slider does.
@@ -112,10 +113,14 @@ pub fn Chart(
         });
         set_changed(none, why);
     });
+    let title = move || words::title(quantity, session.axle.get(), view.both.get());
     view! {
         <div class="curve" class:both=move || view.both.get()>
             <div class="curve-head">
-                <span class="curve-name">{move || words::title(quantity, session.axle.get(), view.both.get())}</span>
+                <span class="curve-name" title=title>
+                    <span class="long">{title}</span>
+                    <span class="short">{words::short_title(quantity)}</span>
+                </span>
                 <span class="curve-values"><Values view=view quantity=quantity /></span>
             </div>
             <div
@@ -169,6 +174,7 @@ fn spoken(
         session.side.track();
         view.both.track();
         view.against.track();
+        units::track();
         untrack(say)
     }
 }
@@ -238,8 +244,7 @@ fn draw_when_asked(
 /// The arrow keys move the cursor as on a slider.
 fn key(session: Session, event: &KeyboardEvent) {
     let view = session.curves;
-    let roll = view.against.get_untracked() == Against::Roll;
-    let step = key_step(event.shift_key(), event.alt_key()) * if roll { 0.1 } else { 1.0 };
+    let step = key_step(event.shift_key(), event.alt_key()) * view.against.get_untracked().key_step();
     let now = view.cursor.get_untracked();
     let ends = view.ends_of_motion();
     let to = match event.key().as_str() {
@@ -252,7 +257,8 @@ fn key(session: Session, event: &KeyboardEvent) {
         _ => return,
     };
     event.prevent_default();
-    session.put_cursor(crate::numbers::round_to(to, if roll { 2 } else { 1 }));
+    // Rounded to what a thousandth of an inch, a tenth of a millimetre and a hundredth of a degree have in common.
+    session.put_cursor(crate::numbers::round_to(to, 4));
 }
 
 /// The chart's frame; `before` is the range that it must not fall short of. `None` where
@@ -265,12 +271,15 @@ fn frame_of(
     before: Option<(f64, f64)>,
 ) -> Option<Frame> {
     let chart = family.place(quantity)?;
-    let decimals = i32::try_from(describe::unit(quantity).decimals()).unwrap_or(0);
+    let scale = describe::unit(quantity).here();
+    let decimals = i32::try_from(scale.decimals).unwrap_or(0);
     let beneath = view.reference.get();
     let lines = family.lines.iter().chain(&beneath.lines);
     // Each line by itself: beside one that hardly changes a steep one is no runaway.
     let least = 4.0 * 10_f64.powi(-decimals);
-    let ranges = lines.filter_map(|line| axis::range(line.of(chart).iter().copied().flatten(), least));
+    // In the reader's unit, of which the ends are to be round numbers.
+    let of = |value: &Option<f64>| value.map(|value| scale.of(value));
+    let ranges = lines.filter_map(|line| axis::range(line.of(chart).iter().filter_map(of), least));
     let range = ranges.reduce(axis::union)?;
     let against = view.against.get();
     let stops = view.subjects.with(|subjects| {
@@ -280,8 +289,9 @@ fn frame_of(
         };
         subjects.iter().flatten().flat_map(stops).collect()
     });
+    let range = (range.0 * scale.one, range.1 * scale.one);
     let values = before.map_or(range, |before| axis::union(before, range));
-    Some(Frame { size, inputs: view.ends.get(), values, stops })
+    Some(Frame { size, inputs: view.ends.get(), values, ones: (against.unit().here().one, scale.one), stops })
 }
 
 fn draw_lines(

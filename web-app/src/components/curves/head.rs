@@ -6,7 +6,6 @@ use leptos::prelude::*;
 use crate::{
     describe::{self, curves as words},
     effects::live::Live,
-    numbers::format_number,
     session::{
         curves::{CurveView, Family},
         set_changed,
@@ -84,7 +83,7 @@ pub fn Values(
 /// Writes the values of one input, and says which lines there are.
 fn write(places: &[Places; 2], quantity: Quantity, family: &Family, beneath: &Family) -> Vec<Line> {
     let chart = family.place(quantity);
-    let value = |number| format_number(number, describe::unit(quantity).sensible_decimals(number));
+    let value = |number| describe::unit(quantity).here().sensible(number);
     let lines = family.lines.iter().zip(places).map(|(line, [place, beside])| {
         let number = chart.and_then(|chart| line.of(chart).first().copied().flatten());
         match number {

@@ -11,7 +11,7 @@ use crate::{
     numbers::format_number,
     session::{
         Session,
-        curves::{Against, Family, Line, STEPS, Subjects},
+        curves::{Against, Family, Line, Subjects},
     },
 };
 
@@ -39,9 +39,12 @@ pub fn Table(
     };
     let steps = move || {
         let against = view.against.get();
-        (0..STEPS.len())
-            .map(|i| {
-                let text = format!("every {}", words::short_input(against, step(against, i)));
+        against
+            .steps()
+            .into_iter()
+            .enumerate()
+            .map(|(i, step)| {
+                let text = format!("every {}", words::short_input(against, step));
                 view! { <option value=i.to_string() selected=move || view.step.get() == i>{text}</option> }
             })
             .collect_view()
@@ -71,10 +74,10 @@ pub fn Table(
                 </thead>
                 <tbody>
                     {rows.inputs.iter().enumerate().map(|(i, input)| view! {
-                        <tr data-input=format_number(*input, decimals(against))>
+                        <tr data-input=row_name(*input, against)>
                             <th scope="row">
                                 {stops.said(axle, *input).map(|said| view! { <span class="axle">{said}</span> })}
-                                {format_number(*input, decimals(against))}
+                                {row_name(*input, against)}
                             </th>
                             {columns(rows).map(|(quantity, chart, line)| {
                                 let line = &rows.lines[line];
@@ -143,13 +146,11 @@ impl Stops {
     }
 }
 
-fn step(against: Against, i: usize) -> f64 {
-    let (mm, degrees) = STEPS.get(i).copied().unwrap_or(STEPS[1]);
-    if against == Against::Roll { degrees } else { mm }
-}
-
-fn decimals(against: Against) -> usize {
-    usize::from(against == Against::Roll)
+/// An input of the table without its unit: a multiple of one of [`Against::steps`].
+fn row_name(input: f64, against: Against) -> String {
+    let scale = against.unit().here();
+    // Steps of millimetres are whole.
+    format_number(scale.of(input), usize::from(scale.symbol != "mm"))
 }
 
 /// Reading, its place among the charts, and the line's: an axle beside the other for each reading.
@@ -172,9 +173,7 @@ fn whose(line: &Line, both: bool) -> Option<String> {
 }
 
 fn cell(value: Option<f64>, quantity: Quantity) -> String {
-    value.map_or("none".into(), |value| {
-        format_number(value, describe::unit(quantity).sensible_decimals(value))
-    })
+    value.map_or("none".into(), |value| describe::unit(quantity).here().sensible(value))
 }
 
 /// The table for a spreadsheet: a plain minus, which every one of them reads as a sign; empty
@@ -193,7 +192,7 @@ fn tab_separated(rows: &Family, against: Against, axle: geometry_core::setup::Ax
     }
     text.push('\n');
     for (i, input) in rows.inputs.iter().enumerate() {
-        text.push_str(&format_number(*input, decimals(against)));
+        text.push_str(&row_name(*input, against));
         for (quantity, chart, line) in columns(rows) {
             text.push('\t');
             let value = rows.lines.get(line).and_then(|line| line.of(chart).get(i).copied().flatten());

@@ -73,17 +73,17 @@ pub fn Conventions() -> impl IntoView {
     let set_measure = move |event: web_sys::Event| {
         let name = event_target_value(&event);
         if let Some(measure) = Measure::ALL.into_iter().find(|measure| measure.name() == name) {
-            convention.update(|convention| convention.measure = measure);
+            session.write_in(Convention { measure, ..convention.get_untracked() });
         }
     };
     let set_axes = move |event: web_sys::Event| {
         let name = event_target_value(&event);
         if let Some(axes) = Axes::ALL.into_iter().find(|axes| axes.name() == name) {
-            convention.update(|convention| convention.axes = axes);
+            session.write_in(Convention { axes, ..convention.get_untracked() });
         }
     };
     view! {
-        <select data-choice="measure" aria-label="Unit of the coordinates" on:change=set_measure>
+        <select data-choice="measure" aria-label="Unit of the coordinates, and of all other lengths" on:change=set_measure>
             {measures.into_iter().collect_view()}
         </select>
         <select data-choice="axes" aria-label="Axes of the coordinates" on:change=set_axes>

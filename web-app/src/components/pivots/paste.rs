@@ -16,6 +16,7 @@ use crate::{
     numbers::format_number,
     pasted::{self, Foreign, Ground, Line, Manner, Meant, Outcome, Reading, Row, Start, Target},
     session::Session,
+    units::Unit,
 };
 
 /// What the dialog is about.
@@ -73,7 +74,7 @@ pub fn Preview(
         if !paste.open.get() {
             dialog.close();
             if let Some(before) = paste.before.get_untracked() {
-                session.convention.set(before);
+                session.write_in(before);
                 paste.before.set(None);
             }
         } else if !dialog.open() {
@@ -229,10 +230,10 @@ fn unpasted(session: Session, pasted: &[PointPath]) -> String {
             }
         };
         let rate = corner.spring.as_ref().and_then(|spring| spring.rate);
-        let rate = rate.map(|rate| format!(", spring rate {} N/mm", format_number(rate, 1))).unwrap_or_default();
+        let rate = rate.map(|rate| format!(", spring rate {}", Unit::NewtonPerMillimetre.show(rate))).unwrap_or_default();
         format!(
-            "{points} As before under Car and wheel and below the points: {title}loaded radius {} mm, camber {}°, toe {}°{rate}.",
-            format_number(wheel.loaded_radius, 1),
+            "{points} As before under Car and wheel and below the points: {title}loaded radius {}, camber {}°, toe {}°{rate}.",
+            Unit::Millimetre.show(wheel.loaded_radius),
             format_number(wheel.camber, 2),
             format_number(wheel.toe, 2)
         )

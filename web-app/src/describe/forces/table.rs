@@ -10,7 +10,7 @@ use super::{along, directions, rack};
 use crate::{
     describe::{beside, doubt},
     edit::PointPath,
-    numbers::{DecimalMark, Unit},
+    units::Unit,
 };
 
 /// What kind of number stands in a line.
@@ -47,7 +47,7 @@ impl Row {
     /// Number with unit.
     #[must_use]
     pub fn shown(&self) -> String {
-        self.unit.show(self.value, DecimalMark::Point)
+        self.unit.show(self.value)
     }
 
     /// How uncertain it is, beside its number.
@@ -55,7 +55,7 @@ impl Row {
     pub fn doubt(&self, uncertainty: f64) -> String {
         // Of a size no sign is in doubt.
         let value = if self.kind == Kind::Signed { self.value } else { f64::INFINITY };
-        doubt::doubted(value, uncertainty, self.unit.decimals(), |number| self.unit.beside(number))
+        doubt::doubted(value, uncertainty, self.unit)
     }
 
     /// The components of what it is the size of.
@@ -71,8 +71,7 @@ impl Row {
     #[must_use]
     pub fn doubt_of_difference(&self, reference: &[Group], uncertainty: f64) -> Option<String> {
         let by = self.value - self.same(reference)?.value;
-        let beside = |number: &str| self.unit.beside(number);
-        Some(doubt::of_difference(by, uncertainty, self.unit.decimals(), beside))
+        Some(doubt::of_difference(by, uncertainty, self.unit))
     }
 
     /// The same member's in the reference.
@@ -86,7 +85,7 @@ impl Row {
     #[must_use]
     pub fn difference(&self, reference: &[Group]) -> Option<String> {
         let by = self.value - self.same(reference)?.value;
-        Some(beside::by(by, &self.unit.show(by, DecimalMark::Point)))
+        Some(beside::by(by, &self.unit.show(by)))
     }
 }
 

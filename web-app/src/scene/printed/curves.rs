@@ -8,12 +8,14 @@ use crate::numbers::format_number;
 pub struct Curve {
     /// What it is, with its unit.
     pub title: String,
-    /// Travel and value, in order of travel.
+    /// Travel and value in the units they are printed in, in order of travel.
     pub points: Vec<(f64, f64)>,
     /// The same of the reference.
     pub reference: Vec<(f64, f64)>,
-    /// mm: the ends of the travel.
+    /// The ends of the travel.
     pub reach: f64,
+    /// What the travel is in.
+    pub along: &'static str,
     /// Where the wheel stands.
     pub cursor: f64,
     /// Decimals that the reading is given with.
@@ -84,7 +86,13 @@ fn one(paper: &mut Paper, curve: &Curve, area: Area) {
             paper.text("ink", [x, plot.bottom + 3.0], 1.6, Anchor::Middle, &format_number(travel, 0));
         }
     }
-    paper.text("soft", [plot.right, plot.bottom + 5.4], 1.6, Anchor::End, "wheel travel, mm");
+    paper.text(
+        "soft",
+        [plot.right, plot.bottom + 5.4],
+        1.6,
+        Anchor::End,
+        &format!("wheel travel, {}", curve.along),
+    );
     let path = |points: &[(f64, f64)]| points.iter().map(|(x, y)| [at_x(*x), at_y(*y)]).collect::<Vec<_>>();
     paper.polyline("reference", &path(&curve.reference));
     paper.polyline("curve", &path(&curve.points));

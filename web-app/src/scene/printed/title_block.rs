@@ -4,6 +4,7 @@ use super::{
     Facts, TITLE_BLOCK,
     paper::{Anchor, Area, Paper},
 };
+use crate::{scene::scale::round_length, units::Unit};
 
 /// mm from a cell's left edge to its text.
 const INDENT: f64 = 1.5;
@@ -39,7 +40,7 @@ pub(super) fn draw(paper: &mut Paper, facts: &Facts, scale: Option<u32>) {
     field(paper, cell(1, 1), "Document", "Kinematic diagram, Cornerwise", 2.1);
     field(paper, cell(2, 1), "Setup file", &facts.file, 2.1);
     field(paper, cell(3, 1), "Axes (ISO 8855)", "x forward, y left, z up", 2.1);
-    field(paper, cell(2, 2), "Units", "mm, °", 2.4);
+    field(paper, cell(2, 2), "Units", &format!("{}, °", Unit::Millimetre.here().symbol), 2.4);
     let date = cell(3, 2);
     field(paper, Area { right: date.left + 24.0, ..date }, "Date of print", &facts.date, 2.4);
     field(paper, Area { left: date.left + 24.0, ..date }, "Sheet", "1/1", 2.4);
@@ -68,9 +69,7 @@ fn scale_bar(paper: &mut Paper, cell: Area, scale: Option<u32>) {
     // The longest round length whose bar has room.
     let room = 20.0;
     let factor = f64::from(scale);
-    let length =
-        [20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0].into_iter().rev().find(|l| l / factor <= room);
-    let Some(length) = length else { return };
+    let Some((text, length)) = round_length(room * factor) else { return };
     let (right, y) = (cell.right - 2.0, cell.bottom - 2.2);
     let left = right - length / factor;
     for i in 0..=2 {
@@ -79,7 +78,7 @@ fn scale_bar(paper: &mut Paper, cell: Area, scale: Option<u32>) {
     }
     paper.line("bar", [left, y], [right, y]);
     let middle = f64::midpoint(left, right);
-    paper.text("ink", [middle, y - 2.0], 1.7, Anchor::Middle, &format!("{length} mm"));
+    paper.text("ink", [middle, y - 2.0], 1.7, Anchor::Middle, &text);
 }
 
 /// First-angle projection: a truncated cone seen from the side, its small end to the left,

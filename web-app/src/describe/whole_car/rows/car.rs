@@ -6,9 +6,12 @@ use geometry_core::{
 };
 
 use super::super::{Of, Row, Show, nothing, of_group};
-use crate::describe::{
-    input::{Input, Why},
-    whole_car::{Answer, Cell, needs},
+use crate::{
+    describe::{
+        input::{Input, Why},
+        whole_car::{Answer, Cell, needs},
+    },
+    units::Unit,
 };
 
 const STATICS: &str = "Statics of a rigid body on two axles";
@@ -19,10 +22,10 @@ const ANTI: &str = "Milliken & Milliken, Race Car Vehicle Dynamics, 1995, 17.3; 
 const ROLL_CENTRES: &str = "Line through both roll centres; Milliken & Milliken, Race Car Vehicle Dynamics, 1995, ch. 17 \
                             and 18 (from memory)";
 
-const NEWTONS: Show = Show(0, "\u{a0}N", nothing);
-const KILOGRAMS: Show = Show(1, "\u{a0}kg", nothing);
-const MILLIMETRES: Show = Show(1, "\u{a0}mm", nothing);
-const PERCENT: Show = Show(1, "\u{a0}%", nothing);
+const NEWTONS: Show = Show(Unit::Newton, nothing);
+const KILOGRAMS: Show = Show(Unit::Kilogram, nothing);
+const MILLIMETRES: Show = Show(Unit::Millimetre, nothing);
+const PERCENT: Show = Show(Unit::Share, nothing);
 
 const fn axles(
     key: &'static str,
@@ -52,13 +55,14 @@ fn pick(value: f64, plus: &'static str, minus: &'static str) -> &'static str {
     if value > 0.0 { plus } else { minus }
 }
 
-const HEIGHT: Show = Show(1, "\u{a0}mm", |v, _| pick(v, "above the ground", "below the ground"));
-const ACROSS: Show = Show(1, "\u{a0}mm", |v, _| pick(v, "left of the middle", "right of the middle"));
-const MOVED: Show = Show(0, "\u{a0}N", |v, _| pick(v, "onto the right wheel", "onto the left wheel"));
-const LEANS: Show = Show(2, "°", |v, _| pick(v, "leans right", "leans left"));
-const LEANS_PER_G: Show = Show(2, "°/g", |v, _| pick(v, "leans out of the bend", "leans into the bend"));
-const PITCHES: Show = Show(2, "°", |v, _| pick(v, "front goes down", "front goes up"));
-const PITCHES_PER_G: Show = Show(2, "°/g", |v, _| pick(v, "front goes down", "front goes up"));
+const HEIGHT: Show = Show(Unit::Millimetre, |v, _| pick(v, "above the ground", "below the ground"));
+const ACROSS: Show = Show(Unit::Millimetre, |v, _| pick(v, "left of the middle", "right of the middle"));
+const MOVED: Show = Show(Unit::Newton, |v, _| pick(v, "onto the right wheel", "onto the left wheel"));
+const LEANS: Show = Show(Unit::Degree, |v, _| pick(v, "leans right", "leans left"));
+const LEANS_PER_G: Show =
+    Show(Unit::DegreePerG, |v, _| pick(v, "leans out of the bend", "leans into the bend"));
+const PITCHES: Show = Show(Unit::Degree, |v, _| pick(v, "front goes down", "front goes up"));
+const PITCHES_PER_G: Show = Show(Unit::DegreePerG, |v, _| pick(v, "front goes down", "front goes up"));
 
 fn anti_braking(value: f64, axle: Axle) -> &'static str {
     match axle {
@@ -129,7 +133,7 @@ pub(super) const LOADS: [Row; 6] = [
         "Centre of gravity",
         |a| {
             let show =
-                Show(0, "\u{a0}mm", |v, _| pick(v, "behind the front axle", "ahead of the front axle"));
+                Show(Unit::Millimetre, |v, _| pick(v, "behind the front axle", "ahead of the front axle"));
             loads(a, Axle::Front, |l| l.cg_behind_front.ok_or_else(|| needs(Input::Wheelbase)), show)
         },
         "How far the centre of gravity is behind the front axle: the rear axle’s share of the mass times the wheelbase.",
@@ -182,7 +186,7 @@ pub(super) const ROLL_AXIS: [Row; 5] = [
         "roll_axis_inclination",
         "Inclination of the roll axis",
         |a| {
-            let show = Show(2, "°", |v, _| pick(v, "rises to the rear", "falls to the rear"));
+            let show = Show(Unit::Degree, |v, _| pick(v, "rises to the rear", "falls to the rear"));
             axis(a, Axle::Front, |x| x.inclination.ok_or_else(|| needs(Input::Wheelbase)), show)
         },
         "Angle of the line through both roll centres to the ground, seen from the side.",
@@ -199,7 +203,7 @@ pub(super) const ROLL_AXIS: [Row; 5] = [
         "cg_above",
         "Arm of the body’s roll",
         |a| {
-            let show = Show(1, "\u{a0}mm", |v, _| {
+            let show = Show(Unit::Millimetre, |v, _| {
                 pick(v, "centre of gravity above the axis", "centre of gravity below the axis")
             });
             axis(a, Axle::Front, |x| x.cg_above.ok_or_else(|| no_masses(a)), show)
@@ -277,7 +281,7 @@ pub(super) const BEND: [Row; 10] = [
     car(
         "roll_rate_car",
         "Roll rate of the car",
-        |a| lateral(a, Axle::Front, |l| Ok(l.roll_rate), Show(0, "\u{a0}N·m/°", nothing)),
+        |a| lateral(a, Axle::Front, |l| Ok(l.roll_rate), Show(Unit::NewtonMetrePerDegree, nothing)),
         "Moment of all springs and bars against the body’s roll, per degree, the tyres taken as rigid.",
         LATERAL,
     ),
@@ -324,7 +328,7 @@ fn longitudinal(
 fn anti(a: &Answer, axle: Axle, braking: bool, value: fn(&AxleAnti) -> f64) -> Cell {
     let words = if braking { anti_braking } else { anti_driving };
     let of = |forces: &LongitudinalForces| Ok(value(at(axle, &forces.front, &forces.rear)));
-    longitudinal(a, axle, braking, of, Show(1, "\u{a0}%", words))
+    longitudinal(a, axle, braking, of, Show(Unit::Share, words))
 }
 
 fn share(a: &Answer, axle: Axle, braking: bool) -> Cell {
@@ -337,11 +341,11 @@ fn moved(a: &Answer, braking: bool) -> Cell {
     let of = |f: &LongitudinalForces| {
         f.load_transfer.map(|per_g| per_g * a.longitudinal).ok_or_else(|| needs(Input::Mass))
     };
-    longitudinal(a, Axle::Front, braking, of, Show(0, "\u{a0}N", words))
+    longitudinal(a, Axle::Front, braking, of, Show(Unit::Newton, words))
 }
 
 fn pitch_centre(a: &Answer, braking: bool, height: bool) -> Cell {
-    let behind = Show(0, "\u{a0}mm", |v, _| pick(v, "behind the front axle", "ahead of the front axle"));
+    let behind = Show(Unit::Millimetre, |v, _| pick(v, "behind the front axle", "ahead of the front axle"));
     let of = |f: &LongitudinalForces| {
         let [x, z] = f.pitch_centre.ok_or_else(|| Why::Because("both lines of force are parallel".into()))?;
         // Under a body that has dropped the ground is higher in its axes.

@@ -7,9 +7,12 @@ use geometry_core::{
 };
 
 use super::super::{Of, Row, Show, nothing, of_group, of_part, sprung};
-use crate::describe::{
-    input::{Input, Why},
-    whole_car::{Answer, Cell, needs},
+use crate::{
+    describe::{
+        input::{Input, Why},
+        whole_car::{Answer, Cell, needs},
+    },
+    units::Unit,
 };
 
 const VIRTUAL_WORK: &str = "Virtual work; ratio as part over wheel";
@@ -18,12 +21,12 @@ const GILLESPIE_RIDE: &str = "Gillespie, Fundamentals of Vehicle Dynamics, 1992,
 const GILLESPIE_ROLL: &str = "Gillespie, Fundamentals of Vehicle Dynamics, 1992, 6.5; Milliken & Milliken, Race Car \
                               Vehicle Dynamics, 1995, ch. 16 (from memory)";
 
-const RATIO: Show = Show(3, "", nothing);
-const RATE: Show = Show(1, "\u{a0}N/mm", nothing);
-const ROLL_RATE: Show = Show(0, "\u{a0}N·m/°", nothing);
-const HERTZ: Show = Show(2, "\u{a0}Hz", nothing);
-const MILLIMETRES: Show = Show(1, "\u{a0}mm", nothing);
-const KILOGRAMS: Show = Show(1, "\u{a0}kg", nothing);
+const RATIO: Show = Show(Unit::Ratio, nothing);
+const RATE: Show = Show(Unit::NewtonPerMillimetre, nothing);
+const ROLL_RATE: Show = Show(Unit::NewtonMetrePerDegree, nothing);
+const HERTZ: Show = Show(Unit::Hertz, nothing);
+const MILLIMETRES: Show = Show(Unit::Millimetre, nothing);
+const KILOGRAMS: Show = Show(Unit::Kilogram, nothing);
 
 const fn row(
     key: &'static str,
@@ -74,7 +77,7 @@ pub(super) const RATIOS: [Row; 9] = [
                     return Cell::NoPart("no spring but a torsion bar");
                 }
                 let ratio = |s: &Springing| Quantity::SpringRatio.value(s);
-                sprung(a, axle, Quantity::SpringRatio, ratio, Show(3, "", shortens))
+                sprung(a, axle, Quantity::SpringRatio, ratio, Show(Unit::Ratio, shortens))
             },
             "Motion ratio r: how much the spring shortens per millimetre the wheel centre rises, r = −dl/dz. The wheel \
              feels the spring’s rate times r².",
@@ -84,7 +87,7 @@ pub(super) const RATIOS: [Row; 9] = [
     ),
     row(
         "spring_ratio_change",
-        "… its change per 100 mm",
+        "… its change with travel",
         |a, axle| {
             of_part(
                 a,
@@ -92,11 +95,10 @@ pub(super) const RATIOS: [Row; 9] = [
                 |s| s.spring,
                 "no spring",
                 |s| s.stroke.ratio_change.map(|change| 100.0 * change).ok_or(END),
-                Show(3, "", stiffens),
+                Show(Unit::RatioPerTravel, stiffens),
             )
         },
-        "Change of the spring’s motion ratio, dr/dz, here per 100 mm of travel. Under load it makes part of the wheel \
-         rate by itself.",
+        "Change of the spring’s motion ratio, dr/dz. Under load it makes part of the wheel rate by itself.",
         VIRTUAL_WORK,
     ),
     row(
@@ -109,7 +111,7 @@ pub(super) const RATIOS: [Row; 9] = [
                 |s| s.torsion_bar,
                 "no torsion bar",
                 |bar| Ok(bar.turn.per_travel),
-                Show(4, "°/mm", nothing),
+                Show(Unit::DegreePerMillimetre, nothing),
             )
         },
         "How far the torsion bar is twisted per millimetre the wheel centre rises, dφ/dz.",
@@ -120,7 +122,14 @@ pub(super) const RATIOS: [Row; 9] = [
         "Damper ratio",
         |a, axle| match a.end(axle) {
             Ok(end) if end.springing.damper.is_none() => Cell::No(needs(Input::Damper(axle))),
-            _ => of_part(a, axle, |s| s.damper, "no damper", |d| Ok(d.motion_ratio), Show(3, "", shortens)),
+            _ => of_part(
+                a,
+                axle,
+                |s| s.damper,
+                "no damper",
+                |d| Ok(d.motion_ratio),
+                Show(Unit::Ratio, shortens),
+            ),
         },
         "How fast the damper shortens against the speed of the wheel centre, r = −dl/dz. A damper’s force reaches the \
          wheel times r, its damping times r².",
@@ -130,7 +139,14 @@ pub(super) const RATIOS: [Row; 9] = [
         "rocker_turning",
         "Rocker, turning",
         |a, axle| {
-            of_part(a, axle, |s| s.rocker, "no rocker", |r| Ok(r.turn.per_travel), Show(4, "°/mm", nothing))
+            of_part(
+                a,
+                axle,
+                |s| s.rocker,
+                "no rocker",
+                |r| Ok(r.turn.per_travel),
+                Show(Unit::DegreePerMillimetre, nothing),
+            )
         },
         "How far the rocker turns per millimetre the wheel centre rises.",
         VIRTUAL_WORK,
@@ -152,7 +168,7 @@ pub(super) const RATIOS: [Row; 9] = [
                 |s| s.rocker,
                 "no rocker",
                 |r| r.rod_force.ok_or("needs the springs’ force"),
-                Show(0, "\u{a0}N", |force, _| if force > 0.0 { "compression" } else { "tension" }),
+                Show(Unit::Newton, |force, _| if force > 0.0 { "compression" } else { "tension" }),
             )
         },
         "Force along the rod between rocker and wheel, of the spring and torsion bar on the rocker, both wheels level.",
@@ -175,7 +191,7 @@ pub(super) const RATIOS: [Row; 9] = [
                 |s| s.anti_roll_bar,
                 "no anti-roll bar",
                 |b| Ok(b.turn.per_travel.abs()),
-                Show(4, "°/mm", nothing),
+                Show(Unit::DegreePerMillimetre, nothing),
             )
         },
         "How far one end of the anti-roll bar turns per millimetre its wheel rises. With the wheels moving opposite \
@@ -194,7 +210,7 @@ pub(super) const RATES: [Row; 9] = [
                 return Cell::NoPart("no spring but a torsion bar");
             }
             let force = |s: &Springing| Quantity::SpringForce.value(s);
-            sprung(a, axle, Quantity::SpringForce, force, Show(0, "\u{a0}N", pushes))
+            sprung(a, axle, Quantity::SpringForce, force, Show(Unit::Newton, pushes))
         },
         "Force of the spring at this travel. At travel 0 it is rate times what the spring is shorter than its free \
          length; without a free length, what carries this corner’s share of the car.",
@@ -205,7 +221,7 @@ pub(super) const RATES: [Row; 9] = [
         "Force too much at rest",
         |a, axle| {
             let excess = |s: &Springing| s.excess_at_design;
-            sprung(a, axle, Quantity::WheelForce, excess, Show(0, "\u{a0}N", too_much))
+            sprung(a, axle, Quantity::WheelForce, excess, Show(Unit::Newton, too_much))
         },
         "By how much the springs push each wheel down more than the car at rest asks, at travel 0. Other than 0 only \
          with a free length; then the points were not measured at rest, or a number is wrong.",
@@ -231,7 +247,13 @@ pub(super) const RATES: [Row; 9] = [
         "wheel_rate_of_ratio",
         "… from the changing ratio",
         |a, axle| {
-            sprung(a, axle, Quantity::WheelRate, |s| s.wheel_rate_of_ratio, Show(1, "\u{a0}N/mm", adds))
+            sprung(
+                a,
+                axle,
+                Quantity::WheelRate,
+                |s| s.wheel_rate_of_ratio,
+                Show(Unit::NewtonPerMillimetre, adds),
+            )
         },
         "The part that the changing ratio makes under load: spring force times change of the motion ratio, F dr/dz. \
          It is there with the softest spring.",
