@@ -33,7 +33,7 @@
 mod adjust;
 mod parameter;
 
-pub use parameter::{Axis, Kind, Parameter, Place};
+pub use parameter::{Kind, Parameter};
 
 use alloc::{string::ToString, vec::Vec};
 use core::fmt;

@@ -9,6 +9,7 @@
 mod error;
 mod example;
 mod members;
+mod point_path;
 
 pub use error::FieldError;
 pub use example::example;
@@ -16,6 +17,7 @@ pub use members::{
     AntiRollBar, Arm, BrakeDisc, Brakes, Damper, Drive, Hinge, Link, Part, Rim, Rocker, Spring, Strut,
     TorsionBar, Wheel,
 };
+pub use point_path::{Coordinate, Holder, PointPath};
 
 use alloc::{format, string::String, vec::Vec};
 
@@ -352,59 +354,20 @@ impl Corner {
             + 5 * usize::from(self.hinge.is_some())
     }
 
-    /// Every point of the corner with its path, as in `arms[0].ball_joint`: one list
-    /// for checking, mirroring, moving and drawing.
+    /// Every point of the corner: one list for checking, mirroring, moving and drawing.
     #[must_use]
-    pub fn points(&self) -> Vec<(String, Point)> {
-        let mut copy = self.clone();
-        copy.points_mut().into_iter().map(|(path, point)| (path, *point)).collect()
+    pub fn points(&self) -> Vec<(PointPath, Point)> {
+        let all = PointPath::all(self).into_iter();
+        all.filter_map(|path| Some((path, path.get(self)?))).collect()
     }
 
-    /// Every point with its path, to be changed.
-    pub fn points_mut(&mut self) -> Vec<(String, &mut Point)> {
-        let mut all: Vec<(String, &mut Point)> = Vec::new();
-        for (i, arm) in self.arms.iter_mut().enumerate() {
-            all.push((format!("arms[{i}].front_pivot"), &mut arm.front_pivot));
-            all.push((format!("arms[{i}].rear_pivot"), &mut arm.rear_pivot));
-            all.push((format!("arms[{i}].ball_joint"), &mut arm.ball_joint));
+    /// Changes every point.
+    pub fn change_points(&mut self, mut change: impl FnMut(PointPath, &mut Point)) {
+        for path in PointPath::all(self) {
+            if let Some(point) = path.get_mut(self) {
+                change(path, point);
+            }
         }
-        for (i, link) in self.links.iter_mut().enumerate() {
-            all.push((format!("links[{i}].inboard"), &mut link.inboard));
-            all.push((format!("links[{i}].outboard"), &mut link.outboard));
-        }
-        if let Some(strut) = &mut self.strut {
-            all.push(("strut.top_mount".into(), &mut strut.top_mount));
-            all.push(("strut.lower_end".into(), &mut strut.lower_end));
-        }
-        if let Some(hinge) = &mut self.hinge {
-            let [first, second] = &mut hinge.pivots;
-            all.push(("hinge.pivots[0]".into(), first));
-            all.push(("hinge.pivots[1]".into(), second));
-        }
-        all.push(("wheel.centre".into(), &mut self.wheel.centre));
-        if let Some(spring) = &mut self.spring {
-            all.push(("spring.body".into(), &mut spring.body));
-            all.push(("spring.carried".into(), &mut spring.carried));
-        }
-        if let Some(damper) = &mut self.damper {
-            all.push(("damper.body".into(), &mut damper.body));
-            all.push(("damper.carried".into(), &mut damper.carried));
-        }
-        if let Some(rocker) = &mut self.rocker {
-            let [first, second] = &mut rocker.axis;
-            all.push(("rocker.axis[0]".into(), first));
-            all.push(("rocker.axis[1]".into(), second));
-            all.push(("rocker.rod_end".into(), &mut rocker.rod_end));
-            all.push(("rocker.carried".into(), &mut rocker.carried));
-        }
-        if let Some(bar) = &mut self.anti_roll_bar {
-            let [first, second] = &mut bar.axis;
-            all.push(("anti_roll_bar.axis[0]".into(), first));
-            all.push(("anti_roll_bar.axis[1]".into(), second));
-            all.push(("anti_roll_bar.arm_end".into(), &mut bar.arm_end));
-            all.push(("anti_roll_bar.carried".into(), &mut bar.carried));
-        }
-        all
     }
 
     /// The names of the members and of the rocker, in the order arms, links, strut, hinge,
@@ -452,9 +415,7 @@ impl Corner {
     #[must_use]
     pub fn mirrored(&self) -> Self {
         let mut mirror = self.clone();
-        for (_, point) in mirror.points_mut() {
-            point[1] = -point[1];
-        }
+        mirror.change_points(|_, point| point[1] = -point[1]);
         let [x, y, z] = self.rack_direction.unwrap_or(RACK_DIRECTION);
         // A rack moves both inboard ends the same way, so its direction is not mirrored:
         // the mirror image of a left turn is a right turn. Here the image is meant.
@@ -483,7 +444,10 @@ impl Corner {
             check_text(field, on, bounds::LONGEST_ID)?;
         }
         for (path, point) in self.points() {
-            check_point(&path, point, bounds::COORDINATE)?;
+            // A path is written out only where it is told.
+            if !point.iter().all(|coordinate| bounds::COORDINATE.allows(*coordinate)) {
+                check_point(&path.path(), point, bounds::COORDINATE)?;
+            }
         }
         if let Some(direction) = self.rack_direction {
             check_point("rack_direction", direction, bounds::DIRECTION)?;

@@ -37,8 +37,7 @@ use core::iter;
 
 use crate::{
     float::sqrt,
-    sensitivity::{Axis, Place},
-    setup::{Axle, Corner, Document, Side, Vehicle},
+    setup::{Axle, Coordinate, Corner, Document, PointPath, Side, Vehicle},
 };
 
 /// How uncertain the numbers of a setup are, each for itself.
@@ -93,8 +92,8 @@ fn corners<'a>(
 /// Whether a corner is the other one, altered.
 fn is_same(own: &Corner, other: &Corner) -> bool {
     let (mut same, mut all) = (0, 0);
-    for place in Place::all(own) {
-        let points = place.of(own).zip(counterpart(place, own, other).and_then(|place| place.of(other)));
+    for place in PointPath::all(own) {
+        let points = place.get(own).zip(counterpart(place, own, other).and_then(|place| place.get(other)));
         all += 3;
         same += points.map_or(0, |(own, other)| own.iter().zip(&other).filter(|(a, b)| a == b).count());
     }
@@ -102,19 +101,19 @@ fn is_same(own: &Corner, other: &Corner) -> bool {
 }
 
 /// The place of the same point in another corner: of a member the one of its name.
-fn counterpart(place: Place, own: &Corner, other: &Corner) -> Option<Place> {
+fn counterpart(place: PointPath, own: &Corner, other: &Corner) -> Option<PointPath> {
     let arm =
         |i: usize| other.arms.iter().position(|arm| Some(&arm.id) == own.arms.get(i).map(|arm| &arm.id));
     let link = |i: usize| {
         other.links.iter().position(|link| Some(&link.id) == own.links.get(i).map(|link| &link.id))
     };
     match place {
-        Place::FrontPivot(i) => arm(i).map(Place::FrontPivot),
-        Place::RearPivot(i) => arm(i).map(Place::RearPivot),
-        Place::BallJoint(i) => arm(i).map(Place::BallJoint),
-        Place::Inboard(i) => link(i).map(Place::Inboard),
-        Place::Outboard(i) => link(i).map(Place::Outboard),
-        single => single.of(other).map(|_| single),
+        PointPath::ArmFrontPivot(i) => arm(i).map(PointPath::ArmFrontPivot),
+        PointPath::ArmRearPivot(i) => arm(i).map(PointPath::ArmRearPivot),
+        PointPath::ArmBallJoint(i) => arm(i).map(PointPath::ArmBallJoint),
+        PointPath::LinkInboard(i) => link(i).map(PointPath::LinkInboard),
+        PointPath::LinkOutboard(i) => link(i).map(PointPath::LinkOutboard),
+        single => single.get(other).map(|_| single),
     }
 }
 
@@ -139,7 +138,7 @@ enum OfVehicle {
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum OfCorner {
-    Coordinate(Place, Axis),
+    Coordinate(PointPath, Coordinate),
     LoadedRadius,
     Camber,
     Toe,
@@ -204,8 +203,8 @@ impl OfVehicle {
 
 impl OfCorner {
     fn all(corner: &Corner) -> impl Iterator<Item = Self> + use<> {
-        let places = Place::all(corner).into_iter();
-        let coordinates = places.flat_map(|place| Axis::ALL.map(|axis| Self::Coordinate(place, axis)));
+        let places = PointPath::all(corner).into_iter();
+        let coordinates = places.flat_map(|place| Coordinate::ALL.map(|axis| Self::Coordinate(place, axis)));
         let single = [
             Self::LoadedRadius,
             Self::Camber,
@@ -263,7 +262,7 @@ impl OfCorner {
 
     fn of(self, corner: &mut Corner) -> Option<&mut f64> {
         match self {
-            Self::Coordinate(place, axis) => place.of_mut(corner)?.get_mut(axis as usize),
+            Self::Coordinate(place, axis) => Some(axis.of_mut(place.get_mut(corner)?)),
             Self::LoadedRadius => Some(&mut corner.wheel.loaded_radius),
             Self::Camber => Some(&mut corner.wheel.camber),
             Self::Toe => Some(&mut corner.wheel.toe),

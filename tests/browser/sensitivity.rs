@@ -3,8 +3,8 @@
 use cornerwise_tests::browser::{Browser, Look, browse};
 use geometry_core::{
     readings::Quantity,
-    sensitivity::{Axis, Kind, Parameter, Sensitivity},
-    setup::{Axle, Document, Side, example},
+    sensitivity::{Kind, Parameter, Sensitivity},
+    setup::{Axle, Coordinate, Document, Side, example},
     solve::State,
 };
 use serde_json::Value;
@@ -192,7 +192,7 @@ fn an_adjustment_is_made_in_one_step_and_every_number_follows() {
         let page = Page::open(browser.clone()).await;
         page.tab("matters").await;
         let inputs = inputs(&example(), State::DESIGN);
-        let wanted = Parameter::ArmPivots { arm: 0, axis: Axis::Y };
+        let wanted = Parameter::ArmPivots { arm: 0, axis: Coordinate::Y };
         browser
             .wait_until(&format!(
                 "document.querySelector('[data-choice=\"matters.altered\"] [value=\"{wanted}\"]')"

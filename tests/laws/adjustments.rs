@@ -3,8 +3,8 @@
 
 use geometry_core::{
     readings::Quantity,
-    sensitivity::{Axis, Kind, Parameter, Place, Sensitivity, SensitivityError},
-    setup::{Axle, Corner, Rocker, Side, example},
+    sensitivity::{Kind, Parameter, Sensitivity, SensitivityError},
+    setup::{Axle, Coordinate, Corner, Holder, PointPath, Rocker, Side, example},
     solve::State,
 };
 use proptest::prelude::*;
@@ -16,7 +16,7 @@ use crate::{
 };
 
 /// The front corner of the example with its spring on a rocker.
-pub(crate) fn with_rocker() -> Corner {
+fn with_rocker() -> Corner {
     let mut corner = example().front.expect("it has a front");
     corner.rocker = Some(Rocker {
         id: "rocker".into(),
@@ -56,15 +56,15 @@ fn keeps(corner: &Corner, parameter: Parameter, amount: f64) {
         Err(SensitivityError::DoesNotClose(_)) => return,
         Err(error) => panic!("{parameter}: {error}"),
     };
-    let apart = |corner: &Corner, a: Place, b: Place| {
-        let [a, b] = [a, b].map(|place| at(place.of(corner).expect("it is there")));
+    let apart = |corner: &Corner, a: PointPath, b: PointPath| {
+        let [a, b] = [a, b].map(|place| at(place.get(corner).expect("it is there")));
         (a - b).norm()
     };
-    let moved = |place: Place| match parameter {
+    let moved = |place: PointPath| match parameter {
         Parameter::Joint { place: moved, .. } => moved == place,
         _ => false,
     };
-    let same = |a: Place, b: Place, more: f64| {
+    let same = |a: PointPath, b: PointPath, more: f64| {
         if !moved(a) && !moved(b) {
             let what = format!("{parameter} by {amount}: from {a} to {b}");
             close(&what, apart(&altered, a, b), apart(corner, a, b) + more, 1e-9);
@@ -72,17 +72,18 @@ fn keeps(corner: &Corner, parameter: Parameter, amount: f64) {
     };
     close("the wheel's height", altered.wheel.centre[2], corner.wheel.centre[2], 1e-9);
     // The knuckle.
-    let on_knuckle: Vec<Place> = Place::all(corner).into_iter().filter(|place| place.on_knuckle()).collect();
+    let on_knuckle: Vec<PointPath> =
+        PointPath::all(corner).into_iter().filter(|place| place.holder() == Holder::Knuckle).collect();
     for &a in &on_knuckle {
         for &b in &on_knuckle {
             same(a, b, 0.0);
         }
     }
-    let all = Place::all(corner);
+    let all = PointPath::all(corner);
     // Links, moved joint or not: the link is the same.
     for link in 0..corner.links.len() {
         let longer = if parameter == (Parameter::LinkLength { link }) { amount } else { 0.0 };
-        let (a, b) = (Place::Inboard(link), Place::Outboard(link));
+        let (a, b) = (PointPath::LinkInboard(link), PointPath::LinkOutboard(link));
         close("a link's length", apart(&altered, a, b), apart(corner, a, b) + longer, 1e-9);
     }
     // Arms: the ball joint's distance from the axis.
@@ -99,26 +100,26 @@ fn keeps(corner: &Corner, parameter: Parameter, amount: f64) {
     }
     // Rods, and what stands on the rocker.
     if corner.rocker.is_some() {
-        same(Place::RodEnd, Place::RodCarried, 0.0);
-        same(Place::RodEnd, Place::RockerAxis(0), 0.0);
-        same(Place::SpringCarried, Place::RodEnd, 0.0);
-        same(Place::SpringCarried, Place::RockerAxis(1), 0.0);
-        same(Place::RodCarried, Place::Inboard(0), 0.0);
+        same(PointPath::RockerRodEnd, PointPath::RockerCarried, 0.0);
+        same(PointPath::RockerRodEnd, PointPath::RockerAxis(0), 0.0);
+        same(PointPath::SpringCarried, PointPath::RockerRodEnd, 0.0);
+        same(PointPath::SpringCarried, PointPath::RockerAxis(1), 0.0);
+        same(PointPath::RockerCarried, PointPath::LinkInboard(0), 0.0);
     }
     if corner.anti_roll_bar.is_some() {
-        same(Place::BarArmEnd, Place::BarCarried, 0.0);
-        same(Place::BarArmEnd, Place::BarAxis(0), 0.0);
+        same(PointPath::BarArmEnd, PointPath::BarCarried, 0.0);
+        same(PointPath::BarArmEnd, PointPath::BarAxis(0), 0.0);
     }
     // Body points stay where they were, unless it is the joint moved.
-    for place in all.iter().filter(|place| !place.on_knuckle()) {
-        let body =
-            place.holds() || matches!(place, Place::SpringBody | Place::DamperBody | Place::RockerAxis(_));
+    for place in all.iter().filter(|place| place.holder() != Holder::Knuckle) {
+        let body = place.holds()
+            || matches!(place, PointPath::SpringBody | PointPath::DamperBody | PointPath::RockerAxis(_));
         let pivots = matches!(
             (parameter, place),
-            (Parameter::ArmPivots { arm, .. }, Place::FrontPivot(i) | Place::RearPivot(i)) if arm == *i
+            (Parameter::ArmPivots { arm, .. }, PointPath::ArmFrontPivot(i) | PointPath::ArmRearPivot(i)) if arm == *i
         );
         if body && !moved(*place) && !pivots {
-            assert_eq!(place.of(corner), place.of(&altered), "{place}");
+            assert_eq!(place.get(corner), place.get(&altered), "{place}");
         }
     }
 }
@@ -131,9 +132,9 @@ fn an_adjustment_can_be_undone() {
         // Shims on the knuckle turn with it, so that back is another way there.
         let parameters: Vec<Parameter> = (Parameter::all(&corner).into_iter())
             .filter(|p| p.kind() == Kind::Adjusted)
-            .filter(|p| !matches!(p, Parameter::Joint { place, .. } if place.on_knuckle()))
+            .filter(|p| !matches!(p, Parameter::Joint { place, .. } if place.holder() == Holder::Knuckle))
             // A hinge's bushes are not told in the corner: only their middle is kept.
-            .filter(|p| !matches!(p, Parameter::Joint { place: Place::HingePivot(_), .. }))
+            .filter(|p| !matches!(p, Parameter::Joint { place: PointPath::HingePivot(_), .. }))
             .collect();
         let Some(&parameter) = parameters.get(pick % parameters.len().max(1)) else { return };
         let Ok(there) = parameter.apply(&corner, Side::Left, amount) else { return };
@@ -169,9 +170,9 @@ fn the_altered_car_reads_as_the_table_says() {
             .expect("the mirror image");
         for parameter in found.parameters() {
             let sign = match parameter {
-                Parameter::Coordinate { axis: Axis::Y, .. }
-                | Parameter::Joint { axis: Axis::Y, .. }
-                | Parameter::ArmPivots { axis: Axis::Y, .. } => -1.0,
+                Parameter::Coordinate { axis: Coordinate::Y, .. }
+                | Parameter::Joint { axis: Coordinate::Y, .. }
+                | Parameter::ArmPivots { axis: Coordinate::Y, .. } => -1.0,
                 _ => 1.0,
             };
             for quantity in [Quantity::Camber, Quantity::Toe, Quantity::CamberGain, Quantity::HalfTrackChange]

@@ -182,9 +182,7 @@ fn corner(layout: Layout, numbers: &[f64], carriers: [u8; 2]) -> Corner {
     corner.damper = Some(Damper { body, carried, on });
     if matches!(layout, Layout::FiveLinks | Layout::SemiTrailing | Layout::Trailing) {
         // Behind, as in a document with both axles.
-        for (_, point) in corner.points_mut() {
-            point[0] -= 2640.0;
-        }
+        corner.change_points(|_, point| point[0] -= 2640.0);
     }
     corner
 }

@@ -125,17 +125,18 @@ fn apply(harm: &Harm, in_front: bool, document: &mut Document) {
     let corner = if in_front { &mut document.front } else { &mut document.rear };
     let Some(corner) = corner else { return };
     let each_point = |corner: &mut Corner, change: &dyn Fn(usize, f64) -> f64| {
-        for (i, (_, point)) in corner.points_mut().into_iter().enumerate() {
-            *point = std::array::from_fn(|j| change(3 * i + j, point[j]));
-        }
+        let mut first = 0;
+        corner.change_points(|_, point| {
+            *point = std::array::from_fn(|j| change(first + j, point[j]));
+            first += 3;
+        });
     };
     match harm {
         Harm::Number(..) => {}
         Harm::SamePoint(i, j) => {
-            let mut points = corner.points_mut();
-            let count = points.len();
-            let place: Point = *points[i % count].1;
-            *points[j % count].1 = place;
+            let points = corner.points();
+            let (place, path) = (points[i % points.len()].1, points[j % points.len()].0);
+            *path.get_mut(corner).expect("listed") = place;
         }
         Harm::Name(i, j) => {
             let names: Vec<String> = corner.ids().chain([KNUCKLE, ""]).map(String::from).collect();

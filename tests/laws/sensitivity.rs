@@ -12,14 +12,13 @@ use geometry_core::{
     Mat3, Vec3,
     linkage::Linkage,
     readings::{Quantity, Readings, quantity::Unit, spin_axis},
-    sensitivity::{Axis, Kind, Parameter, Place, Sensitivity, SensitivityError},
-    setup::{AntiRollBar, Axle, Corner, Side, example},
+    sensitivity::{Kind, Parameter, Sensitivity, SensitivityError},
+    setup::{Axle, Coordinate, Corner, Holder, PointPath, Side, example},
     solve::{Follower, Position, State},
 };
 use nalgebra::{SMatrix, SVector};
 
 use crate::{
-    adjustments::with_rocker,
     checking::{at, close, for_all, go, linkage, read, solved, vehicle},
     corners::{ALL, Drawn, Layout, drawn, plain},
     hostile,
@@ -128,14 +127,14 @@ fn slope(f: &dyn Fn(f64) -> Vec<f64>) -> Vec<f64> {
 /// The corner with the joints a parameter moves.
 pub(crate) fn shifted(corner: &Corner, parameter: Parameter, by: f64) -> Corner {
     let mut corner = corner.clone();
-    let mut shift = |place: Place, axis: Axis| {
-        place.of_mut(&mut corner).expect("it has the point")[axis as usize] += by;
+    let mut shift = |place: PointPath, axis: Coordinate| {
+        place.get_mut(&mut corner).expect("it has the point")[axis as usize] += by;
     };
     match parameter {
         Parameter::Coordinate { place, axis } | Parameter::Joint { place, axis } => shift(place, axis),
         Parameter::ArmPivots { arm, axis } => {
-            shift(Place::FrontPivot(arm), axis);
-            shift(Place::RearPivot(arm), axis);
+            shift(PointPath::ArmFrontPivot(arm), axis);
+            shift(PointPath::ArmRearPivot(arm), axis);
         }
         Parameter::LinkLength { .. } | Parameter::ArmReach { .. } => {}
         Parameter::LoadedRadius | Parameter::Camber | Parameter::Toe => unreachable!("not asked for"),
@@ -249,9 +248,9 @@ fn the_screws_say_the_same_at_design() {
 /// Sum of a reading's derivatives over every point, each coordinate with its weight.
 fn sum(found: &Sensitivity, corner: &Corner, quantity: Quantity, weight: impl Fn(Vec3) -> Vec3) -> f64 {
     let mut sum = 0.0;
-    for place in Place::all(corner) {
-        let weight = weight(at(place.of(corner).expect("it is there")));
-        for axis in Axis::ALL {
+    for place in PointPath::all(corner) {
+        let weight = weight(at(place.get(corner).expect("it is there")));
+        for axis in Coordinate::ALL {
             let by = weight[axis as usize];
             if by != 0.0 {
                 sum += by * value(found, Parameter::Coordinate { place, axis }, quantity);
@@ -275,11 +274,11 @@ fn a_corner_moved_as_a_whole_reads_the_same() {
         let found = sensitivity(&corner, state);
         for quantity in Quantity::ALL {
             let Some(reading) = usable(&found, quantity) else { continue };
-            for axis in Axis::ALL {
+            for axis in Coordinate::ALL {
                 let mut way = Vec3::zeros();
                 way[axis as usize] = 1.0;
                 let expected = match (quantity, axis) {
-                    (Quantity::RollCentreHeight, Axis::Y) => {
+                    (Quantity::RollCentreHeight, Coordinate::Y) => {
                         found.value(Quantity::ContactSlopeY).expect("it rises")
                     }
                     _ => 0.0,
@@ -370,23 +369,25 @@ fn a_body_moved_as_a_whole_carries_the_wheel() {
     for_all(40, &drawn(&ALL), |Drawn { corner, state }| {
         let found = sensitivity(&corner, state);
         let at_rest = sensitivity(&corner, State::DESIGN);
-        let on_body: Vec<Place> =
-            Place::all(&corner).into_iter().filter(|place| place.holds() && !place.on_knuckle()).collect();
-        let total = |found: &Sensitivity, quantity: Quantity, axis: Axis| -> f64 {
+        let on_body: Vec<PointPath> = PointPath::all(&corner)
+            .into_iter()
+            .filter(|place| place.holds() && place.holder() != Holder::Knuckle)
+            .collect();
+        let total = |found: &Sensitivity, quantity: Quantity, axis: Coordinate| -> f64 {
             on_body.iter().map(|&place| value(found, Parameter::Joint { place, axis }, quantity)).sum()
         };
         let standing =
             [Quantity::Camber, Quantity::Toe, Quantity::HalfTrackChange, Quantity::WheelbaseChange];
         for (quantity, expected) in standing.into_iter().zip([[0.0, 0.0], [0.0, 0.0], [0.0, 1.0], [1.0, 0.0]])
         {
-            close(quantity.name(), total(&found, quantity, Axis::X), expected[0], 1e-9);
-            close(quantity.name(), total(&found, quantity, Axis::Y), expected[1], 1e-9);
+            close(quantity.name(), total(&found, quantity, Coordinate::X), expected[0], 1e-9);
+            close(quantity.name(), total(&found, quantity, Coordinate::Y), expected[1], 1e-9);
         }
         for (quantity, gain) in
             [(Quantity::Camber, Quantity::CamberGain), (Quantity::Toe, Quantity::BumpSteer)]
         {
             let gain = at_rest.value(gain).expect("it exists");
-            close(quantity.name(), total(&at_rest, quantity, Axis::Z), -gain, 1e-9);
+            close(quantity.name(), total(&at_rest, quantity, Coordinate::Z), -gain, 1e-9);
         }
     });
 }
@@ -397,11 +398,11 @@ fn shims_add_up() {
     for_all(30, &drawn(&[Layout::TwoArms, Layout::ArmAndSplitLinks, Layout::StrutAndArm]), |case| {
         let found = sensitivity(&case.corner, case.state);
         for arm in 0..case.corner.arms.len() {
-            for axis in Axis::ALL {
+            for axis in Coordinate::ALL {
                 for quantity in Quantity::ALL {
                     let Some(reading) = usable(&found, quantity) else { continue };
                     let joint = |place| value(&found, Parameter::Joint { place, axis }, quantity);
-                    let each = joint(Place::FrontPivot(arm)) + joint(Place::RearPivot(arm));
+                    let each = joint(PointPath::ArmFrontPivot(arm)) + joint(PointPath::ArmRearPivot(arm));
                     let both = value(&found, Parameter::ArmPivots { arm, axis }, quantity);
                     close(quantity.name(), both, each, 1e-9 * scale(quantity, reading));
                 }
@@ -438,7 +439,7 @@ fn the_tables_are_ordered_and_agree() {
     let corner = document.corner(Axle::Front).expect("a front");
     let found = sensitivity(corner, State::DESIGN);
     close("camber", value(&found, Parameter::Camber, Quantity::Camber), 1.0, 1e-12);
-    let bar = Parameter::Coordinate { place: Place::BarArmEnd, axis: Axis::Z };
+    let bar = Parameter::Coordinate { place: PointPath::BarArmEnd, axis: Coordinate::Z };
     assert_eq!(value(&found, bar, Quantity::RollCentreHeight), 0.0);
 }
 
@@ -459,26 +460,6 @@ fn a_table_is_written_with_its_names() {
     let column = serde_json::to_value(found.column(parameter)).expect("plain data");
     assert_eq!(column["parameter"], serde_json::json!({"change": "link_length", "link": 0}));
     assert_eq!(column["rows"].as_array().map(Vec::len), Some(Quantity::ALL.len()));
-}
-
-/// The list of places is the list of points.
-#[test]
-fn places_are_the_corners_points() {
-    let mut corners = vec![with_rocker(), plain(Layout::StrutAndArm), plain(Layout::Trailing)];
-    if let Some(first) = corners.first_mut() {
-        first.anti_roll_bar = Some(AntiRollBar {
-            axis: [[160.0, 420.0, 250.0], [160.0, 0.0, 250.0]],
-            arm_end: [20.0, 560.0, 262.0],
-            carried: [12.0, 566.0, 188.0],
-            on: "lower-lateral".into(),
-            rate: None,
-        });
-    }
-    for corner in corners {
-        let places = Place::all(&corner).into_iter();
-        let said: Vec<_> = places.map(|p| (p.to_string(), p.of(&corner).expect("it is there"))).collect();
-        assert_eq!(said, corner.points());
-    }
 }
 
 /// Errors say what is wrong, and what is asked beyond the corner is none.

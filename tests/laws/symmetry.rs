@@ -77,9 +77,7 @@ fn moving_the_car_changes_where_things_are_and_nothing_else() {
     for_all(300, &strategy, |(case, forward, up)| {
         let shift = Vec3::new(forward, 0.0, up);
         let mut moved = case.corner.clone();
-        for (_, point) in moved.points_mut() {
-            *point = (at(*point) + shift).into();
-        }
+        moved.change_points(|_, point| *point = (at(*point) + shift).into());
         let before = readings(&case.corner, Side::Left, case.state);
         let after = readings(&moved, Side::Left, case.state);
         // Heights are not among the scalars (the roll centre is said above the contact).
@@ -115,9 +113,7 @@ fn turning_the_car_turns_toe_and_nothing_of_the_wheels_own() {
         let (sine, cosine) = degrees.to_radians().sin_cos();
         let turn = |v: Vec3| Vec3::new(cosine * v.x - sine * v.y, sine * v.x + cosine * v.y, v.z);
         let mut turned = case.corner.clone();
-        for (_, point) in turned.points_mut() {
-            *point = turn(at(*point)).into();
-        }
+        turned.change_points(|_, point| *point = turn(at(*point)).into());
         turned.rack_direction = turned.rack_direction.map(|direction| turn(at(direction)).into());
         // To the left is outward on the left side: toe in gets less.
         turned.wheel.toe -= degrees;

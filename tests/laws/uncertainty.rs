@@ -272,11 +272,7 @@ fn off(document: &Document, signs: &[f64], measured: Measured) -> Document {
     let mut by = |number: &mut f64, uncertainty: f64| *number += signs.next().expect("enough") * uncertainty;
     let share = 0.01 * measured.proportion;
     for corner in [&mut anew.front, &mut anew.rear].into_iter().flatten() {
-        for (_, point) in corner.points_mut() {
-            for number in point {
-                by(number, measured.length);
-            }
-        }
+        corner.change_points(|_, point| point.iter_mut().for_each(|number| by(number, measured.length)));
         by(&mut corner.wheel.loaded_radius, measured.length);
         by(&mut corner.wheel.camber, measured.angle);
         by(&mut corner.wheel.toe, measured.angle);

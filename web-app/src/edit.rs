@@ -10,7 +10,6 @@ mod error;
 mod fresh;
 mod member;
 mod number_field;
-mod point_path;
 
 use geometry_core::{
     linkage::LinkageError,
@@ -18,9 +17,9 @@ use geometry_core::{
 };
 
 pub use error::EditError;
+pub use geometry_core::setup::{Coordinate, PointPath};
 pub use member::{MemberKind, MemberPath, Part};
 pub use number_field::{NumberField, TextField};
-pub use point_path::{Coordinate, PointPath};
 
 /// One change to the document.
 #[derive(Debug, Clone, PartialEq)]
@@ -355,9 +354,7 @@ fn right_slot(document: &mut Document, axle: Axle) -> &mut Option<Corner> {
 #[must_use]
 pub fn mirror_image(corner: &Corner) -> Corner {
     let mut image = corner.mirrored();
-    for (_, point) in image.points_mut() {
-        *point = point.map(|value| value + 0.0);
-    }
+    image.change_points(|_, point| *point = point.map(|value| value + 0.0));
     image.rack_direction = image.rack_direction.map(|direction| direction.map(|value| value + 0.0));
     image
 }

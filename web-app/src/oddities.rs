@@ -5,14 +5,13 @@
 
 use geometry_core::{
     Vec3,
-    setup::{Axle, Corner},
+    setup::{Axle, Corner, Holder},
 };
 
 use crate::{
     describe,
     edit::{Coordinate, MemberPath, NumberField, PointPath},
     numbers::format_number,
-    scene::placed::Holder,
     units::Unit,
 };
 

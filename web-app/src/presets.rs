@@ -96,9 +96,7 @@ impl Preset {
             Self::SemiTrailing => semi_trailing(),
         };
         if axle == Axle::Rear {
-            for (_, [x, _, _]) in corner.points_mut() {
-                *x -= wheelbase;
-            }
+            corner.change_points(|_, [x, _, _]| *x -= wheelbase);
             for link in &mut corner.links {
                 link.steers = false;
                 if link.id == TIE_ROD {

@@ -2,50 +2,23 @@
 
 use geometry_core::{
     readings::{Quantity, quantity::Unit as CoreUnit},
-    sensitivity::{Axis, Parameter, Place},
-    setup::{Axle, Corner},
+    sensitivity::Parameter,
+    setup::{Axle, Coordinate, Corner, PointPath},
     uncertainty::Measured,
 };
 
 use super::{doubt, point_name, unit};
 use crate::{
-    edit::PointPath,
     lengths::INCH,
     numbers::{format_number, shows_zero},
     units::{self, System},
 };
 
-/// The drawing's point of a place.
-#[must_use]
-pub fn path(place: Place) -> PointPath {
-    match place {
-        Place::FrontPivot(i) => PointPath::ArmFrontPivot(i),
-        Place::RearPivot(i) => PointPath::ArmRearPivot(i),
-        Place::BallJoint(i) => PointPath::ArmBallJoint(i),
-        Place::Inboard(i) => PointPath::LinkInboard(i),
-        Place::Outboard(i) => PointPath::LinkOutboard(i),
-        Place::TopMount => PointPath::StrutTopMount,
-        Place::LowerEnd => PointPath::StrutLowerEnd,
-        Place::HingePivot(i) => PointPath::HingePivot(i),
-        Place::WheelCentre => PointPath::WheelCentre,
-        Place::SpringBody => PointPath::SpringBody,
-        Place::SpringCarried => PointPath::SpringCarried,
-        Place::DamperBody => PointPath::DamperBody,
-        Place::DamperCarried => PointPath::DamperCarried,
-        Place::RockerAxis(i) => PointPath::RockerAxis(i),
-        Place::RodEnd => PointPath::RockerRodEnd,
-        Place::RodCarried => PointPath::RockerCarried,
-        Place::BarAxis(i) => PointPath::BarAxis(i),
-        Place::BarArmEnd => PointPath::BarArmEnd,
-        Place::BarCarried => PointPath::BarCarried,
-    }
-}
-
 /// The point that shows on the sheet what a parameter changes.
 #[must_use]
 pub fn shown_at(parameter: Parameter) -> PointPath {
     match parameter {
-        Parameter::Coordinate { place, .. } | Parameter::Joint { place, .. } => path(place),
+        Parameter::Coordinate { place, .. } | Parameter::Joint { place, .. } => place,
         Parameter::LoadedRadius | Parameter::Camber | Parameter::Toe => PointPath::WheelCentre,
         Parameter::LinkLength { link } => PointPath::LinkOutboard(link),
         Parameter::ArmReach { arm } => PointPath::ArmBallJoint(arm),
@@ -59,14 +32,14 @@ pub fn what(parameter: Parameter, corner: &Corner) -> String {
     let arm = |i: usize| corner.arms.get(i).map_or("arm", |arm| &*arm.id);
     let link = |i: usize| corner.links.get(i).map_or("link", |link| &*link.id);
     match parameter {
-        Parameter::Coordinate { place, .. } => point_name(path(place), corner),
+        Parameter::Coordinate { place, .. } => point_name(place, corner),
         Parameter::LoadedRadius => "loaded radius".into(),
         Parameter::Camber => "camber as it stands".into(),
         Parameter::Toe => "toe as it stands".into(),
         Parameter::LinkLength { link: i } => format!("{}, length", link(i)),
         Parameter::ArmReach { arm: i } => format!("{}, reach to the ball joint", arm(i)),
         Parameter::ArmPivots { arm: i, .. } => format!("{}, shim under both pivots", arm(i)),
-        Parameter::Joint { place, .. } => format!("{}, shim", point_name(path(place), corner)),
+        Parameter::Joint { place, .. } => format!("{}, shim", point_name(place, corner)),
     }
 }
 
@@ -77,9 +50,9 @@ pub fn way(parameter: Parameter, positive: bool) -> &'static str {
         Parameter::Coordinate { axis, .. }
         | Parameter::ArmPivots { axis, .. }
         | Parameter::Joint { axis, .. } => match axis {
-            Axis::X => ("forward", "back"),
-            Axis::Y => ("outboard", "inboard"),
-            Axis::Z => ("up", "down"),
+            Coordinate::X => ("forward", "back"),
+            Coordinate::Y => ("outboard", "inboard"),
+            Coordinate::Z => ("up", "down"),
         },
         Parameter::LoadedRadius => ("larger", "smaller"),
         Parameter::Camber => ("top outward", "top inward"),
@@ -273,17 +246,13 @@ mod tests {
     use super::*;
 
     #[test]
-    fn every_place_is_the_point_of_the_same_path() {
+    fn every_parameter_is_shown_at_a_point_and_has_words() {
         let mut corner = example().front.expect("a corner");
         corner.strut = Some(geometry_core::setup::Strut {
             id: "strut".into(),
             top_mount: [0.0, 500.0, 800.0],
             lower_end: [0.0, 600.0, 300.0],
         });
-        for place in Place::all(&corner) {
-            assert_eq!(path(place).path(), place.to_string());
-            assert_eq!(path(place).get(&corner), place.of(&corner));
-        }
         for parameter in Parameter::all(&corner) {
             assert!(shown_at(parameter).get(&corner).is_some(), "{parameter}");
             assert!(!what(parameter, &corner).is_empty());

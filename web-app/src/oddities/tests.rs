@@ -142,9 +142,7 @@ fn inches_taken_for_millimetres_are_found() {
     let found = odd(|corner| inches(&mut corner.links[1].inboard));
     assert!(matches!(found[..], [Oddity::Low(PointPath::LinkInboard(1), _)]), "{found:?}");
     let found = odd(|corner| {
-        for (_, point) in corner.points_mut() {
-            inches(point);
-        }
+        corner.change_points(|_, point| inches(point));
     });
     let [Oddity::Narrow(_), Oddity::OffTheGround(_), rest @ ..] = &found[..] else { panic!("{found:?}") };
     assert!(rest.iter().all(|one| matches!(one, Oddity::Low(..))), "{rest:?}");
@@ -199,9 +197,7 @@ fn who_means_one_means_what_is_hardly_odder() {
 fn numbers_of_any_size_have_words() {
     for number in [0.0, -0.0, 1e-9, 2e4, -2e4, f64::NAN, f64::INFINITY] {
         let found = odd(|corner| {
-            for (_, point) in corner.points_mut() {
-                *point = [number, number, number];
-            }
+            corner.change_points(|_, point| *point = [number, number, number]);
         });
         assert!(found.into_iter().all(|one| !words(one).is_empty()));
     }

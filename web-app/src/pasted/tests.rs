@@ -432,9 +432,12 @@ proptest! {
         comma: bool,
     ) {
         let mut corner = corner_with_everything();
-        for ((_, point), new) in corner.points_mut().into_iter().zip(values.chunks_exact(3)) {
-            *point = [new[0], new[1], new[2]];
-        }
+        let mut new = values.chunks_exact(3);
+        corner.change_points(|_, point| {
+            if let Some(&[x, y, z]) = new.next() {
+                *point = [x, y, z];
+            }
+        });
         let targets = targets(&corner);
         let convention = Convention::default();
         let mut text = written(&targets, convention, Side::Left);

@@ -1,9 +1,12 @@
 //! The corner itself: members, knuckle, spring, damper, joints, ground; the wheel and what
 //! turns about axes of the body are in files of their own.
 
-use geometry_core::{Vec3, setup::Corner};
+use geometry_core::{
+    Vec3,
+    setup::{Corner, Holder},
+};
 
-use super::{Pen, Placed, levers, placed::Holder, wheel};
+use super::{Pen, Placed, levers, wheel};
 use crate::{edit::PointPath, view::View};
 
 /// mm: a point of the anti-roll bar's axis this near the centre plane is the bar's middle,

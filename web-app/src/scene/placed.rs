@@ -3,11 +3,9 @@
 use geometry_core::{
     Mat3, Vec3,
     linkage::{Linkage, spin_axis_of},
-    setup::{Corner, RACK_DIRECTION, Side},
+    setup::{Corner, Holder, PointPath, RACK_DIRECTION, Side},
     solve::{Nearest, Position},
 };
-
-use crate::edit::PointPath;
 
 /// The corner's points in a position, or as described where there is no position.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,44 +14,6 @@ pub struct Placed {
     rotation: Mat3,
     spin: Vec3,
     radius: f64,
-}
-
-/// What holds a point.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Holder {
-    /// The body.
-    Body,
-    /// The knuckle.
-    Knuckle,
-    /// A member between them, the rocker or the anti-roll bar.
-    Member,
-}
-
-impl PointPath {
-    /// What holds the point.
-    #[must_use]
-    pub fn holder(self) -> Holder {
-        match self {
-            Self::ArmFrontPivot(_)
-            | Self::ArmRearPivot(_)
-            | Self::LinkInboard(_)
-            | Self::StrutTopMount
-            | Self::HingePivot(_)
-            | Self::SpringBody
-            | Self::DamperBody
-            | Self::RockerAxis(_)
-            | Self::BarAxis(_) => Holder::Body,
-            Self::ArmBallJoint(_) | Self::LinkOutboard(_) | Self::StrutLowerEnd | Self::WheelCentre => {
-                Holder::Knuckle
-            }
-            Self::SpringCarried
-            | Self::DamperCarried
-            | Self::RockerRodEnd
-            | Self::RockerCarried
-            | Self::BarArmEnd
-            | Self::BarCarried => Holder::Member,
-        }
-    }
 }
 
 impl Placed {

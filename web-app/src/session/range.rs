@@ -6,7 +6,7 @@ use geometry_core::{
     Vec3,
     axle::{AxleFollower, AxleState},
     linkage::Linkage,
-    setup::{Axle, Corner, Side},
+    setup::{Axle, Corner, Holder, Side},
     solve::{Follower, State},
 };
 use leptos::prelude::*;
@@ -15,7 +15,7 @@ use super::{RACK_SHOWN, ROLL_SHOWN, TRAVEL_SHOWN, Wheels, axle::last_reached};
 use crate::{
     describe,
     edit::PointPath,
-    scene::{Placed, paths::Trace, placed::Holder},
+    scene::{Placed, paths::Trace},
 };
 
 /// Positions of a path, both ends included.

@@ -280,13 +280,13 @@ pub fn foretold(inputs: &Inputs, parameter: Parameter, amount: f64) -> Result<Ve
 /// Those of [`Parameter::apply`].
 pub fn altered(corner: &Corner, parameter: Parameter, amount: f64) -> Result<Corner, SensitivityError> {
     let mut altered = parameter.apply(corner, Side::Left, amount)?;
-    for ((_, new), (_, old)) in altered.points_mut().into_iter().zip(corner.points()) {
-        for (new, old) in new.iter_mut().zip(old) {
+    altered.change_points(|path, new| {
+        for (new, old) in new.iter_mut().zip(path.get(corner).into_iter().flatten()) {
             if *new != old {
                 *new = round_to(*new, 3);
             }
         }
-    }
+    });
     let (wheel, before) = (&mut altered.wheel, &corner.wheel);
     for (new, old, decimals) in [
         (&mut wheel.loaded_radius, before.loaded_radius, 3),

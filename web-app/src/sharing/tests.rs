@@ -305,9 +305,7 @@ fn the_longest_document_fits() {
     for on in spring.chain(damper).chain(rocker).chain(bar).chain(torsion_bar) {
         on.clone_from(&id);
     }
-    for (_, point) in corner.points_mut() {
-        *point = [-19_999.999; 3];
-    }
+    corner.change_points(|_, point| *point = [-19_999.999; 3]);
     document.front = Some(corner.clone());
     document.rear = Some(corner.clone());
     document.front_right = Some(corner.clone());

@@ -1,12 +1,17 @@
-//! Which point of a corner is meant: a closed list, so that a drawing, a table row and an
+//! Which point of a corner is meant: a closed list, so that a derivative, a drawing, a table row and an
 //! error all name the same thing.
 
-use std::fmt;
+use alloc::{
+    string::{String, ToString},
+    vec::Vec,
+};
+use core::fmt;
 
-use geometry_core::setup::{Arm, Corner, Link, Point};
+use super::{Arm, Corner, Link, Point};
 
-/// One coordinate of a point.
+/// One coordinate of a point, or a direction along it. Its `Display` is its letter.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
 pub enum Coordinate {
     /// Forward.
     X,
@@ -52,7 +57,13 @@ impl Coordinate {
     }
 }
 
-/// A point of a corner. Numbers count the members of a kind from zero.
+impl fmt::Display for Coordinate {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.letter())
+    }
+}
+
+/// A point of a corner. Numbers count the members of a kind from zero. Its `Display` is its path in the document.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum PointPath {
     /// An arm's front body pivot.
@@ -93,6 +104,17 @@ pub enum PointPath {
     BarArmEnd,
     /// The drop link's other joint.
     BarCarried,
+}
+
+/// What holds a point.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Holder {
+    /// The body.
+    Body,
+    /// The knuckle.
+    Knuckle,
+    /// A member between them, the rocker or the anti-roll bar.
+    Member,
 }
 
 impl PointPath {
@@ -177,6 +199,47 @@ impl PointPath {
         arms.chain(links).chain(rest).filter(|path| path.get(corner).is_some()).collect()
     }
 
+    /// Whether it is a joint by which a member holds the knuckle, which a shim can move.
+    #[must_use]
+    pub fn holds(self) -> bool {
+        matches!(
+            self,
+            Self::ArmFrontPivot(_)
+                | Self::ArmRearPivot(_)
+                | Self::ArmBallJoint(_)
+                | Self::LinkInboard(_)
+                | Self::LinkOutboard(_)
+                | Self::StrutTopMount
+                | Self::StrutLowerEnd
+                | Self::HingePivot(_)
+        )
+    }
+
+    /// What holds the point.
+    #[must_use]
+    pub fn holder(self) -> Holder {
+        match self {
+            Self::ArmFrontPivot(_)
+            | Self::ArmRearPivot(_)
+            | Self::LinkInboard(_)
+            | Self::StrutTopMount
+            | Self::HingePivot(_)
+            | Self::SpringBody
+            | Self::DamperBody
+            | Self::RockerAxis(_)
+            | Self::BarAxis(_) => Holder::Body,
+            Self::ArmBallJoint(_) | Self::LinkOutboard(_) | Self::StrutLowerEnd | Self::WheelCentre => {
+                Holder::Knuckle
+            }
+            Self::SpringCarried
+            | Self::DamperCarried
+            | Self::RockerRodEnd
+            | Self::RockerCarried
+            | Self::BarArmEnd
+            | Self::BarCarried => Holder::Member,
+        }
+    }
+
     /// The point that is moved along on the sheet: a damper inside its spring has its ends
     /// where the spring has its own, and the two cannot be taken hold of apart. Typing in the
     /// table parts them.
@@ -202,7 +265,7 @@ impl PointPath {
         })
     }
 
-    /// The path as in the document, the same text as in [`Corner::points`].
+    /// The path as in the document.
     #[must_use]
     pub fn path(self) -> String {
         self.to_string()
@@ -235,66 +298,9 @@ impl fmt::Display for PointPath {
     }
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::edit::tests::corner_with_everything;
-
-    #[test]
-    fn the_list_is_the_documents_own() {
-        let mut corner = corner_with_everything();
-        let own = corner.points();
-        let ours: Vec<(String, Point)> = PointPath::all(&corner)
-            .into_iter()
-            .map(|path| (path.path(), path.get(&corner).expect("listed")))
-            .collect();
-        assert_eq!(ours, own);
-        assert_eq!(ours.len(), 26);
-        for path in PointPath::all(&corner) {
-            *path.get_mut(&mut corner).expect("listed") = [1.0, 2.0, 3.0];
-            assert_eq!(path.get(&corner), Some([1.0, 2.0, 3.0]));
-        }
-        assert!(corner.points().iter().all(|(_, point)| format!("{point:?}") == "[1.0, 2.0, 3.0]"));
-    }
-
-    #[test]
-    fn a_field_leads_to_its_point() {
-        let corner = corner_with_everything();
-        assert_eq!(PointPath::of_field("arms[0].ball_joint[2]", &corner), Some(PointPath::ArmBallJoint(0)));
-        assert_eq!(PointPath::of_field("hinge.pivots[1]", &corner), Some(PointPath::HingePivot(1)));
-        assert_eq!(PointPath::of_field("hinge.pivots[1][0]", &corner), Some(PointPath::HingePivot(1)));
-        assert_eq!(PointPath::of_field("rocker.axis[1][2]", &corner), Some(PointPath::RockerAxis(1)));
-        assert_eq!(PointPath::of_field("arms[9].ball_joint", &corner), None);
-        assert_eq!(PointPath::of_field("wheel.camber", &corner), None);
-    }
-
-    #[test]
-    fn a_damper_inside_its_spring_goes_along() {
-        let mut corner = corner_with_everything();
-        assert_eq!(PointPath::SpringBody.twin(&corner), Some(PointPath::DamperBody));
-        assert_eq!(PointPath::DamperCarried.twin(&corner), Some(PointPath::SpringCarried));
-        assert_eq!(PointPath::ArmBallJoint(0).twin(&corner), None);
-        corner.damper.as_mut().expect("a damper").body[2] += 0.5;
-        assert_eq!(PointPath::SpringBody.twin(&corner), None);
-        corner.spring = None;
-        assert_eq!(PointPath::DamperCarried.twin(&corner), None);
-    }
-
-    #[test]
-    fn what_is_not_there_is_not_found() {
-        let mut corner = corner_with_everything();
-        for path in [
-            PointPath::ArmFrontPivot(7),
-            PointPath::ArmRearPivot(usize::MAX),
-            PointPath::ArmBallJoint(7),
-            PointPath::LinkInboard(7),
-            PointPath::LinkOutboard(7),
-            PointPath::HingePivot(2),
-            PointPath::RockerAxis(2),
-            PointPath::BarAxis(usize::MAX),
-        ] {
-            assert_eq!(path.get(&corner), None);
-            assert_eq!(path.get_mut(&mut corner), None);
-        }
+#[cfg(feature = "serde")]
+impl serde::Serialize for PointPath {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
     }
 }
