@@ -107,12 +107,13 @@ fn step(parameter: Parameter) -> (f64, &'static str) {
     }
 }
 
-/// What stands over a table of effects: for how much of a parameter they are compared.
+/// What stands over a table of effects: by how much of a length and of an angle they are compared, which is in the
+/// proportion of the core’s `TYPICAL_LENGTH` to its `TYPICAL_ANGLE`.
 #[must_use]
 pub fn compared() -> &'static str {
     match units::chosen() {
         System::Metric => "By what 1 mm does, or 0.1° of an angle",
-        System::Customary => "By what 1/16 in does, or 0.06° of an angle",
+        System::Customary => "By what 1/16 in does, or 0.16° of an angle",
     }
 }
 
