@@ -107,6 +107,39 @@ fn a_wrong_text_typed_key_by_key_leaves_the_readings_as_they_were() {
     });
 }
 
+/// Nor does it of a number that is no part of the setup: a load, a slider's.
+#[test]
+fn a_wrong_text_beside_the_setup_leaves_nothing_of_its_first_digits() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("forces").await;
+        browser.choose("[data-choice='load.case']", "cornering").await;
+        page.type_into("load.cornering", "0.7").await;
+        browser
+            .wait_until("document.querySelector('[data-said=load]').textContent.includes('at 0.70')")
+            .await;
+        let said = browser.text("[data-said=load]").await;
+        page.type_into("load.cornering", "0.9x").await;
+        assert!(page.is_wrong("load.cornering").await);
+        assert!(page.field_errors().await.concat().ends_with("The earlier entry still counts."));
+        assert_eq!(browser.text("[data-said=load]").await, said);
+        browser.press("[data-field='load.cornering']", "Escape").await;
+        assert_eq!(page.field("load.cornering").await, "0.7");
+        assert!(page.field_errors().await.is_empty());
+        page.type_into("travel", "20").await;
+        page.shows(Shown::at(&example(), Axle::Front, 20.0, 0.0)).await;
+        page.type_into("travel", "30x").await;
+        page.shows(Shown::at(&example(), Axle::Front, 20.0, 0.0)).await;
+        browser.press("[data-field=travel]", "Escape").await;
+        assert_eq!(page.field("travel").await, "20");
+        assert!(!page.is_wrong("travel").await);
+        // A right text is taken back as well, as in the table of points.
+        page.type_and_stay("travel", "35").await;
+        browser.press_here("Escape").await;
+        page.shows(Shown::at(&example(), Axle::Front, 20.0, 0.0)).await;
+    });
+}
+
 #[test]
 fn undo_brings_back_the_number_over_a_wrong_text() {
     browse(Look::default(), async |browser| {

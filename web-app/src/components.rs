@@ -23,5 +23,6 @@ pub mod recent;
 pub mod sensitivity;
 pub mod sheet;
 pub mod trust;
+pub mod typing;
 pub mod whole_car;
 pub mod why;

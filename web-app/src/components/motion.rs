@@ -6,6 +6,7 @@ mod play;
 use geometry_core::bounds;
 use leptos::{html, prelude::*};
 
+use super::typing::{Meaning, Typing};
 use crate::{
     app::session,
     lengths::INCH,
@@ -120,10 +121,6 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
     let (ends, run) = (settled(move || reach.get()), settled(move || slider.get()));
     let value = Memo::new(move |_| session.moved(moving));
     let error = RwSignal::new(None::<String>);
-    let text = RwSignal::new(String::from("0"));
-    // Where it was when a text was begun that turned out wrong: nothing of what its first
-    // digits meant is left.
-    let began: StoredValue<Option<f64>> = StoredValue::new(None);
     // A hand on it ends what moves by itself.
     let set = move |number: f64| {
         session.range().stop(moving);
@@ -144,45 +141,20 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
             });
         }
     };
-    Effect::new(move |_| {
-        let now = value.get();
-        if error.with_untracked(Option::is_some) && began.get_value() == Some(now) {
-            return;
-        }
-        let same =
-            text.with_untracked(|text| parse_quantity(text, bound.unit).is_ok_and(|typed| typed == now));
-        if !same {
-            text.set(kind.text(now));
-            began.set_value(None);
-            error.set(None);
-        }
-    });
-    let typed = move |new: String| {
-        let start = began.get_value().unwrap_or_else(|| value.get_untracked());
-        began.set_value(Some(start));
-        let outcome =
-            parse_quantity(&new, bound.unit).map_err(|error| error.to_string()).and_then(|number| {
-                bound.check(label.get_untracked(), number).map_err(|error| out_of_bounds(&error))
-            });
-        text.set(new);
-        match outcome {
-            Ok(number) => {
-                error.set(None);
-                set(number);
-            }
-            Err(sentence) => {
-                error.set(Some(sentence));
-                set(start);
-            }
-        }
+    let read =
+        move |text: String| parse_quantity(&text, bound.unit).map(Some).map_err(|error| error.to_string());
+    let put = move |number: Option<f64>| {
+        // The field is never empty: an empty text is no number.
+        let Some(number) = number else { return Ok(()) };
+        set(bound.check(label.get(), number).map_err(|error| out_of_bounds(&error))?);
+        Ok(())
     };
-    let left = move |_| {
-        if error.with_untracked(Option::is_none) {
-            began.set_value(None);
-            // Not in another unit than the one that stands beside it.
-            text.set(kind.text(value.get_untracked()));
-        }
+    let meaning = Meaning {
+        show: Callback::new(move |now: Option<f64>| kind.text(now.unwrap_or_default())),
+        read: Callback::new(read),
+        put: Callback::new(put),
     };
+    let typing = Typing::new(Memo::new(move |_| Some(value.get())), error, meaning);
     // The ends first: a browser keeps no value beyond them.
     let thumb = NodeRef::<html::Input>::new();
     Effect::new(move |shown: Option<Option<(Reach, f64)>>| {
@@ -246,11 +218,14 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
                 data-field=name
                 autocomplete="off"
                 aria-label=move || format!("{} in {}", label.get(), kind.spoken())
-                aria-invalid=move || error.get().map(|_| "true")
-                prop:value=move || text.get()
-                on:input=move |event| typed(event_target_value(&event))
+                aria-invalid=move || typing.wrong.get().then_some("true")
+                prop:value=move || typing.text.get()
+                on:input=move |event| typing.typed(event_target_value(&event))
                 on:focus=move |_| session.range().stop(moving)
-                on:blur=left
+                on:blur=move |_| typing.left()
+                on:keydown=move |event| {
+                    typing.take_back(&event);
+                }
             />
             <span class="unit">{move || unit.here().symbol}</span>
             <button

@@ -4,13 +4,16 @@
 use leptos::{html, prelude::*};
 use wasm_bindgen::JsCast;
 
-use super::panel::Open;
+use super::{
+    panel::Open,
+    typing::{Meaning, Typing},
+};
 use crate::{
     edit::{Edit, EditError},
     effects::focus,
     history::Gesture,
     lengths::{Form, Measure},
-    numbers::{DecimalMark, field_text, parse_number, round_to},
+    numbers::{DecimalMark, field_text, round_to},
     units::{self, System, Unit},
     with_unit::{parse_quantity, quantity_text},
 };
@@ -48,81 +51,26 @@ pub fn NumberInput(
 ) -> impl IntoView {
     let session = crate::app::session();
     let form = Memo::new(move |_| cell.map(|cell| cell.form.get()));
-    let show = move |value| untrack(|| written(form.get(), unit, value));
-    let read = move |text: &str| read(form.get_untracked(), unit, text, optional);
-    let text = RwSignal::new(show(value.get_untracked()));
-    let wrong = RwSignal::new(false);
     // One number per field tells the typing in one from the typing in another.
     let (Gesture::Held(number) | Gesture::Repeated(number)) = session.new_gesture();
     let gesture = Gesture::Repeated(number);
     let value = followed(value);
-    // The value when the typing began: a text that turns out wrong leaves nothing of what
-    // its first digits meant.
-    let start: StoredValue<Option<Option<f64>>> = StoredValue::new(None);
-    let righted = move || {
-        if wrong.get_untracked() {
-            wrong.set(false);
-            error.set(None);
-        }
+    let put = move |number| {
+        let refused = |error: EditError| with_percent(named(&error, &label.get_untracked(), cell), number);
+        session.edit(&edit.run(number), Some(gesture)).map_err(refused)
     };
-    // The document changed elsewhere (a drag, undo, another setup): the field follows.
-    // A text that already means the value, or a wrong one that left it alone, stays.
-    Effect::new(move |_| {
-        let value = value.get();
-        if wrong.get_untracked() && start.get_value() == Some(value) {
-            return;
-        }
-        let same = text.with_untracked(|text| read(text) == Ok(value));
-        if !same {
-            text.set(show(value));
-            start.set_value(None);
-            righted();
-        }
-    });
-    // Another unit or other axes: the same value is written anew; a wrong text stays to be
-    // put right.
-    Effect::new(move |before: Option<(Option<Form>, System)>| {
-        let form = (form.get(), units::chosen());
-        if before.is_some_and(|before| before != form) && !wrong.get_untracked() {
-            text.set(show(value.get_untracked()));
-            start.set_value(None);
-        }
-        form
-    });
-    let typed = move |new: String| {
-        let began = start.get_value().unwrap_or_else(|| value.get_untracked());
-        start.set_value(Some(began));
-        let refused = |error: EditError| named(&error, &label.get_untracked(), cell);
-        let outcome =
-            read(&new).and_then(|number| session.edit(&edit.run(number), Some(gesture)).map_err(refused));
-        let outcome = outcome.map_err(|sentence| with_percent(sentence, &new));
-        text.set(new);
-        match outcome {
-            Ok(()) => righted(),
-            Err(sentence) => {
-                wrong.set(true);
-                error.set(Some(sentence));
-                // It was in the document before, so it is not refused now.
-                let _ = session.edit(&edit.run(began), Some(gesture));
-            }
-        }
+    let meaning = Meaning {
+        show: Callback::new(move |value| written(form.get(), unit, value)),
+        read: Callback::new(move |text: String| read(form.get(), unit, &text, optional)),
+        put: Callback::new(put),
     };
+    let typing = Typing::new(value, error, meaning);
     let left = move |_| {
-        if !wrong.get_untracked() {
-            text.set(show(value.get_untracked()));
-            start.set_value(None);
-        }
+        typing.left();
         session.end_gesture();
     };
     let nudge = move |event: leptos::ev::KeyboardEvent| {
-        if let Some(began) = start.get_value().filter(|_| event.key() == "Escape") {
-            // What was typed is taken back, and the key is spent.
-            event.stop_propagation();
-            righted();
-            // The number itself: what is shown of it may be rounded. It was in the document before.
-            let _ = session.edit(&edit.run(began), Some(gesture));
-            text.set(show(began));
-            start.set_value(None);
+        if typing.take_back(&event) {
             return;
         }
         let Some(up) = upward(&event, cell.is_some()) else { return };
@@ -136,7 +84,7 @@ pub fn NumberInput(
         event.prevent_default();
         let step = if form.is_some() { 1.0 } else { step_in(unit) }
             * crate::components::sheet::key_step(event.shift_key(), event.alt_key());
-        typed(nudged(form, unit, now, if up { step } else { -step }));
+        typing.typed(nudged(form, unit, now, if up { step } else { -step }));
     };
     view! {
         <input
@@ -148,9 +96,9 @@ pub fn NumberInput(
             data-field=name
             data-column=cell.map(|cell| cell.column)
             aria-label=move || label.get()
-            aria-invalid=move || wrong.get().then_some("true")
-            prop:value=move || text.get()
-            on:input=move |event| typed(event_target_value(&event))
+            aria-invalid=move || typing.wrong.get().then_some("true")
+            prop:value=move || typing.text.get()
+            on:input=move |event| typing.typed(event_target_value(&event))
             on:blur=left
             on:keydown=nudge
             on:paste=move |event| take_block(cell, &event)
@@ -179,12 +127,12 @@ fn upward(event: &web_sys::KeyboardEvent, in_table: bool) -> Option<bool> {
 }
 
 /// Of a share that was refused, that it may be given in hundredths, as many think of it.
-fn with_percent(sentence: String, typed: &str) -> String {
-    let meant = parse_number(typed).is_ok_and(|number| (1.0..=100.0).contains(&number));
-    if meant && sentence.contains("between 0 and 1;") {
-        format!("{sentence}; {} % is read too", typed.trim())
-    } else {
-        sentence
+fn with_percent(sentence: String, number: Option<f64>) -> String {
+    match number.filter(|number| (1.0..=100.0).contains(number)) {
+        Some(number) if sentence.contains("between 0 and 1;") => {
+            format!("{sentence}; {} % is read too", field_text(number, DecimalMark::Point))
+        }
+        _ => sentence,
     }
 }
 

@@ -4,7 +4,10 @@
 use geometry_core::bounds::Bound;
 use leptos::prelude::*;
 
-use super::number_input::Fault;
+use super::{
+    number_input::Fault,
+    typing::{Meaning, Typing},
+};
 use crate::{
     units::of_field,
     with_unit::{out_of_bounds, parse_quantity, quantity_text},
@@ -67,59 +70,26 @@ pub fn OptionalNumber(
 ) -> impl IntoView {
     let unit = Signal::derive(move || of_field(&unit.get()));
     let error = RwSignal::new(None::<String>);
-    let show = move |value: Option<f64>| {
-        let unit = bound.get_untracked().unit;
-        value.map(|now| untrack(|| quantity_text(now, unit))).unwrap_or_default()
-    };
-    let text = RwSignal::new(show(value.get_untracked()));
-    let read = move |text: &str| {
+    let called = label.clone();
+    let read = move |text: String| {
         if !needed && text.trim().is_empty() {
             return Ok(None);
         }
-        parse_quantity(text, bound.get_untracked().unit).map(Some).map_err(|error| error.to_string())
+        parse_quantity(&text, bound.get().unit).map(Some).map_err(|error| error.to_string())
     };
-    // Another value from elsewhere takes the text's place; a wrong text stays.
-    let value = Memo::new(move |_| value.get());
-    let write = move |value: Option<f64>| {
-        text.set(show(value));
-        error.set(None);
+    let put = move |number: Option<f64>| {
+        let allowed = |number| bound.get().check(&called, number).map_err(|error| out_of_bounds(&error));
+        set.run(number.map(allowed).transpose()?);
+        Ok(())
     };
-    Effect::new(move |before: Option<Option<f64>>| {
-        let now = value.get();
-        let other = text.with_untracked(|text| read(text) != Ok(now));
-        // Other units alone leave a wrong text to be put right.
-        if other && (before != Some(now) || error.with_untracked(Option::is_none)) {
-            write(now);
-        }
-        now
-    });
-    let called = label.clone();
-    let typed = move |new: String| {
-        let allowed =
-            |number| bound.get_untracked().check(&called, number).map_err(|error| out_of_bounds(&error));
-        let outcome = read(&new).and_then(|number| number.map(allowed).transpose());
-        text.set(new);
-        match outcome {
-            Ok(number) => {
-                error.set(None);
-                set.run(number);
-            }
-            Err(sentence) => error.set(Some(sentence)),
-        }
+    let meaning = Meaning {
+        show: Callback::new(move |value: Option<f64>| {
+            value.map(|now| quantity_text(now, bound.get().unit)).unwrap_or_default()
+        }),
+        read: Callback::new(read),
+        put: Callback::new(put),
     };
-    let left = move |_| {
-        if error.with_untracked(Option::is_none) {
-            // Not in another unit than the one that stands beside it.
-            write(value.get_untracked());
-        }
-    };
-    let key = move |event: leptos::ev::KeyboardEvent| {
-        if event.key() == "Escape" && error.with_untracked(Option::is_some) {
-            // What was typed is taken back, and the key is spent.
-            event.stop_propagation();
-            write(value.get_untracked());
-        }
-    };
+    let typing = Typing::new(Memo::new(move |_| value.get()), error, meaning);
     view! {
         <div class="field">
             <span class="name">{label.clone()}</span>
@@ -131,11 +101,13 @@ pub fn OptionalNumber(
                 class="number"
                 data-field=name
                 aria-label=move || format!("{label}, {}", unit.get())
-                aria-invalid=move || error.get().map(|_| "true")
-                prop:value=move || text.get()
-                on:input=move |event| typed(event_target_value(&event))
-                on:blur=left
-                on:keydown=key
+                aria-invalid=move || typing.wrong.get().then_some("true")
+                prop:value=move || typing.text.get()
+                on:input=move |event| typing.typed(event_target_value(&event))
+                on:blur=move |_| typing.left()
+                on:keydown=move |event| {
+                    typing.take_back(&event);
+                }
             />
             <span class="unit">{move || unit.get()}</span>
             {move || error.get().map(|text| view! {

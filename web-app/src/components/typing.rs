@@ -1,0 +1,111 @@
+//! A text that is typed into a field of a number, wherever the number goes: what is right counts at once, what is
+//! wrong stays with its sentence and leaves nothing of what its first digits meant, Escape takes back what was typed.
+
+use leptos::prelude::*;
+
+/// The number that a field holds; none of an empty one.
+pub type Number = Option<f64>;
+
+/// What a field does with texts and numbers.
+#[derive(Clone, Copy)]
+pub struct Meaning {
+    /// What it shows of a number. Read again when the reader's units or axes change.
+    pub show: Callback<Number, String>,
+    /// The number that a text means, or why it means none.
+    pub read: Callback<String, Result<Number, String>>,
+    /// Takes a number, or says why it is not allowed.
+    pub put: Callback<Number, Result<(), String>>,
+}
+
+/// The text of a field, and whether it is wrong; copied freely.
+#[derive(Clone, Copy)]
+pub struct Typing {
+    /// What stands in the field.
+    pub text: RwSignal<String>,
+    /// Whether it is wrong.
+    pub wrong: RwSignal<bool>,
+    /// Why.
+    error: RwSignal<Option<String>>,
+    value: Memo<Number>,
+    /// The number when the typing began.
+    began: StoredValue<Option<Number>>,
+    meaning: Meaning,
+}
+
+impl Typing {
+    /// A field that follows a number. `error` may be shared with the other fields of a row.
+    pub fn new(value: Memo<Number>, error: RwSignal<Option<String>>, meaning: Meaning) -> Self {
+        let text = RwSignal::new(untrack(|| meaning.show.run(value.get())));
+        let typing =
+            Self { text, wrong: RwSignal::new(false), error, value, began: StoredValue::new(None), meaning };
+        // The number changed elsewhere (a drag, undo, another setup): the field follows. A text that already means
+        // it, or a wrong one that left it alone, stays.
+        Effect::new(move |_| {
+            let value = value.get();
+            if typing.wrong.get_untracked() && typing.began.get_value() == Some(value) {
+                return;
+            }
+            if untrack(|| meaning.read.run(text.get())) != Ok(value) {
+                typing.write(value);
+                typing.righted();
+            }
+        });
+        // Other units or axes: the same number is written anew; a wrong text stays to be put right.
+        Effect::new(move |again: Option<()>| {
+            let shown = meaning.show.run(value.get_untracked());
+            if again.is_some() && !typing.wrong.get_untracked() {
+                text.set(shown);
+                typing.began.set_value(None);
+            }
+        });
+        typing
+    }
+
+    fn write(self, value: Number) {
+        self.text.set(untrack(|| self.meaning.show.run(value)));
+        self.began.set_value(None);
+    }
+
+    fn righted(self) {
+        if self.wrong.get_untracked() {
+            self.wrong.set(false);
+            self.error.set(None);
+        }
+    }
+
+    /// Takes what stands in the field now.
+    pub fn typed(self, new: String) {
+        let began = self.began.get_value().unwrap_or_else(|| self.value.get_untracked());
+        self.began.set_value(Some(began));
+        let Meaning { read, put, .. } = self.meaning;
+        let outcome = untrack(|| read.run(new.clone()).and_then(|number| put.run(number)));
+        self.text.set(new);
+        match outcome {
+            Ok(()) => self.righted(),
+            Err(sentence) => {
+                self.wrong.set(true);
+                self.error.set(Some(sentence));
+                // It was there before, so it is not refused now.
+                let _ = untrack(|| put.run(began));
+            }
+        }
+    }
+
+    /// The field is left: a right text is written as the page writes it, in the unit that stands beside it.
+    pub fn left(self) {
+        if !self.wrong.get_untracked() {
+            self.write(self.value.get_untracked());
+        }
+    }
+
+    /// Takes back what was typed, where something was; the Escape key is spent then.
+    pub fn take_back(self, key: &web_sys::KeyboardEvent) -> bool {
+        let Some(began) = self.began.get_value().filter(|_| key.key() == "Escape") else { return false };
+        key.stop_propagation();
+        self.righted();
+        // The number itself: what is shown of it may be rounded. It was there before.
+        let _ = untrack(|| self.meaning.put.run(began));
+        self.write(began);
+        true
+    }
+}
