@@ -232,6 +232,12 @@ fn the_paper_holds_the_points_and_what_is_worth_a_second_look() {
         assert!(!text.contains("second look"), "{text}");
         on_paper(&browser, false).await;
         page.tab("car").await;
+        // A share whose hundredfold is no round number of a computer's.
+        page.type_into("vehicle.brake_front_share", "0.57").await;
+        on_paper(&browser, true).await;
+        let text = written(&browser).await.replace('\u{a0}', " ");
+        assert!(text.contains("mass 44 %, braking 57 %, drive 30 %"), "{text}");
+        on_paper(&browser, false).await;
         page.type_into("front.wheel.toe", "4").await;
         on_paper(&browser, true).await;
         let text = written(&browser).await;

@@ -172,21 +172,104 @@ fn what_is_typed_is_in_the_units_shown() {
         assert_eq!(page.field("vehicle.mass").await, "3000");
         choose(&browser, "mm").await;
         assert_eq!(page.field("vehicle.mass").await, "1360.777");
-        // A wrong text outlives another choice of units, and is right in these.
+        // A wrong text outlives another choice of units.
         page.type_into("vehicle.wheelbase", "12abc").await;
         choose(&browser, "in").await;
         assert_eq!(page.field("vehicle.wheelbase").await, "12abc");
         assert!(page.is_wrong("vehicle.wheelbase").await);
-        // The slider's own field, and its keys.
+        // The slider's own field.
         page.move_to("1", "0").await;
         let expected = Shown::at(&example(), Axle::Front, INCH, 0.0).reading(Quantity::Camber);
         browser.wait_until("document.querySelector('[data-reading=camber]').exact !== -0.8").await;
         let camber = browser.eval("document.querySelector('[data-reading=camber]').exact").await;
         assert_eq!(camber.as_f64(), expected);
+    });
+}
+
+/// What stands in a field is in the unit beside it, whatever it was typed in: also of a field that was empty, and of a
+/// text that was wrong before.
+#[test]
+fn a_text_is_never_beside_another_unit() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("car").await;
+        page.type_into("front.wheel.tyre_rate", "").await;
+        page.type_into("front.wheel.tyre_rate", "200").await;
+        choose(&browser, "in").await;
+        // 1142.03 lbf/in: 200 N/mm over 4.448222 N and 25.4 mm.
+        let told = format!("{:.2}", 200.0 * INCH / POUND_FORCE);
+        browser
+            .wait_until(&format!(
+                "document.querySelector('[data-field=\"front.wheel.tyre_rate\"]').value === '{told}'"
+            ))
+            .await;
+        choose(&browser, "mm").await;
+        // Too small a radius in mm, and in inches the one that was meant.
+        page.type_into("front.wheel.loaded_radius", "12.25").await;
+        assert!(page.is_wrong("front.wheel.loaded_radius").await);
+        choose(&browser, "in").await;
+        browser
+            .wait_until(
+                "document.querySelector('[data-field=\"front.wheel.loaded_radius\"]').ariaInvalid !== 'true'",
+            )
+            .await;
+        assert!(page.field_errors().await.is_empty());
+        let expected = crate::core::front_changed(|corner| {
+            corner.wheel.loaded_radius = 12.25 * INCH;
+            corner.wheel.tyre_rate = Some(200.0);
+        });
+        page.shows(Shown::of(&expected, Axle::Front)).await;
+        // An error is said in the units of the field.
+        page.type_into("front.wheel.loaded_radius", "1").await;
+        let errors = page.field_errors().await.concat();
+        assert!(
+            errors.starts_with("Loaded radius must lie between 1.96851 and 78.7401 in; it is 1"),
+            "{errors}"
+        );
+        // The arrow keys leave no digits behind.
+        page.type_into("front.wheel.loaded_radius", "12.25").await;
+        browser.press("[data-field='front.wheel.loaded_radius']", "ArrowUp").await;
+        assert_eq!(page.field("front.wheel.loaded_radius").await, "12.3");
+        browser.press("[data-field='front.wheel.loaded_radius']", "ArrowDown").await;
+        page.shows(Shown::of(&expected, Axle::Front)).await;
+    });
+}
+
+/// Curves are drawn anew in the units chosen, with round numbers at their axes, and sliders reach their ends.
+#[test]
+fn curves_and_sliders_follow_the_units() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        let ends = async || {
+            let text =
+                browser.attribute("[data-curve=roll_centre_height]", "data-values").await.expect("a range");
+            text.split(' ').map(|end| end.parse().expect("a number")).collect::<Vec<f64>>()
+        };
+        let round = |end: f64, one: f64| (end / one - (end / one).round()).abs() < 1e-6;
+        browser.wait_until("document.querySelector('[data-curve=roll_centre_height]').dataset.values").await;
+        let metric = ends().await;
+        assert!(metric.iter().all(|end| round(*end, 10.0)), "{metric:?}");
+        choose(&browser, "in").await;
+        let before = format!("{} {}", metric[0], metric[1]);
+        browser
+            .wait_until(&format!(
+                "document.querySelector('[data-curve=roll_centre_height]').dataset.values !== '{before}'"
+            ))
+            .await;
+        let inches = ends().await;
+        assert!(inches.iter().all(|end| round(*end, INCH)), "{inches:?}");
+        // The stops at 80 and −85 mm are no round inches.
+        for (key, stop) in [("End", 80.0), ("Home", -85.0)] {
+            page.press_on_slider("travel", key).await;
+            page.shows(Shown::at(&example(), Axle::Front, stop, 0.0)).await;
+            assert_eq!(browser.count("[data-beyond=travel]").await, 0);
+        }
+        page.type_into("travel", "1").await;
         page.press_on_slider("travel", "ArrowRight").await;
-        let there: f64 = page.field("travel").await.parse().expect("a number");
-        let steps = (there - 1.0) / 0.025;
-        assert!((1.0..=6.0).contains(&steps) && (steps - steps.round()).abs() < 1e-9, "{there}");
+        assert_eq!(page.field("travel").await, "1.025");
+        page.press_on_slider("travel", "ArrowLeft").await;
+        page.press_on_slider("travel", "ArrowLeft").await;
+        assert_eq!(page.field("travel").await, "0.975");
     });
 }
 

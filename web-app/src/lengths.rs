@@ -10,7 +10,7 @@ use geometry_core::setup::{Point, Side};
 
 use crate::{
     edit::Coordinate,
-    numbers::{DecimalMark, NumberError, field_text, format_number, parse_number, round_to},
+    numbers::{NumberError, field_text, format_number, parse_number, round_to},
     units::System,
 };
 
@@ -211,8 +211,8 @@ impl Form {
     pub fn text(self, value: f64) -> String {
         let value = self.turn(value);
         match self.measure {
-            Measure::Millimetre => field_text(value, DecimalMark::Point),
-            Measure::InchDecimal => field_text(round_to(value / INCH, 4), DecimalMark::Point),
+            Measure::Millimetre => field_text(value),
+            Measure::InchDecimal => field_text(round_to(value / INCH, 4)),
             Measure::InchFraction => fraction(value / INCH),
         }
     }
@@ -224,7 +224,7 @@ impl Form {
     pub fn exact(self, value: f64) -> String {
         let plain = |text: String| text.replace('\u{2212}', "-");
         let same = |text: &String| self.read(text).is_ok_and(|read| read == value);
-        let millimetres = || plain(field_text(self.turn(value), DecimalMark::Point));
+        let millimetres = || plain(field_text(self.turn(value)));
         if self.measure == Measure::Millimetre {
             return millimetres();
         }
@@ -241,7 +241,7 @@ fn fraction(inches: f64) -> String {
     let parts = (inches.abs() * f64::from(FINEST)).round();
     if parts > 1e9 {
         // Beyond any length: nothing is gained by a fraction.
-        return field_text(inches, DecimalMark::Point);
+        return field_text(inches);
     }
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and 1e9")]
     let parts = parts as u32;

@@ -21,8 +21,17 @@ use crate::{
     describe,
     edit::{Coordinate, MemberPath, Part, PointPath},
     lengths::{Convention, Form, Measure},
-    numbers::DecimalMark,
 };
+
+/// The decimal mark of a block.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum DecimalMark {
+    /// 12.5
+    #[default]
+    Point,
+    /// 12,5
+    Comma,
+}
 
 /// The most lines that are read.
 pub const MOST_LINES: usize = 400;

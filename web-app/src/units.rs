@@ -14,7 +14,7 @@ use leptos::{
 
 use crate::{
     lengths::INCH,
-    numbers::{DecimalMark, format_with},
+    numbers::{field_text, format_number, round_to},
 };
 use geometry_core::setup::GRAVITY;
 
@@ -201,7 +201,7 @@ impl Scale {
     /// A kept number without its unit, with the decimals worth showing.
     #[must_use]
     pub fn number(self, kept: f64) -> String {
-        format_with(self.of(kept), self.decimals, DecimalMark::Point)
+        format_number(self.of(kept), self.decimals)
     }
 
     /// The same with fewer decimals for a large number: near a dead point a slope may be thousands.
@@ -210,13 +210,19 @@ impl Scale {
         let number = self.of(kept);
         let digits = [1e1, 1e2, 1e3, 1e4, 1e5].into_iter().filter(|size| number.abs() >= *size).count();
         let decimals = self.decimals.min((MOST_DIGITS - 1).saturating_sub(digits.max(1)));
-        format_with(number, decimals, DecimalMark::Point)
+        format_number(number, decimals)
     }
 
-    /// Number and unit, with half the decimals: where a tenth of a millimetre is beside the point.
+    /// Number and unit with a decimal less: where a tenth of a millimetre is beside the point.
     #[must_use]
     pub fn rough(self, kept: f64) -> String {
-        Self { decimals: self.decimals / 2, ..self }.show(kept)
+        Self { decimals: self.decimals.saturating_sub(1), ..self }.show(kept)
+    }
+
+    /// A kept number without its unit, with no more decimals than it needs and at most so many.
+    #[must_use]
+    pub fn short(self, kept: f64, most: usize) -> String {
+        field_text(round_to(self.of(kept), u8::try_from(most).unwrap_or(u8::MAX)))
     }
 
     /// Number and unit.
@@ -258,6 +264,9 @@ pub fn read_in<T>(system: System, run: impl FnOnce() -> T) -> T {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use geometry_core::bounds;
+
+    use crate::edit::{NumberField, tests::all_numbers};
 
     fn near(scale: Scale, kept: f64, told: f64) {
         assert!((scale.of(kept) - told).abs() < 5e-5 * told.abs(), "{} {}", scale.symbol, scale.of(kept));
@@ -314,10 +323,24 @@ mod tests {
     }
 
     #[test]
-    fn every_unit_of_a_bound_is_known() {
-        for name in ["mm", "°", "kg", "N", "N·m", "N/mm", "N·m/°", "g", "%"] {
-            assert_eq!(Unit::named(name).scale(System::Metric).symbol, name);
+    fn every_unit_of_a_field_is_known() {
+        let fields = all_numbers().into_iter().map(NumberField::bound);
+        let others = [
+            bounds::FORCE,
+            bounds::MOMENT,
+            bounds::LATERAL_ACCELERATION,
+            bounds::LENGTH_CHANGE,
+            bounds::WHEEL_ANGLE,
+            bounds::TRAVEL,
+            bounds::RACK,
+            bounds::ROLL,
+            bounds::LENGTH_DOUBT,
+            bounds::ANGLE_DOUBT,
+            bounds::HEIGHT_DOUBT,
+            bounds::PROPORTION_DOUBT,
+        ];
+        for bound in fields.chain(others) {
+            assert_eq!(Unit::named(bound.unit).scale(System::Metric).symbol, bound.unit);
         }
-        assert_eq!(Unit::named(""), Unit::Ratio);
     }
 }

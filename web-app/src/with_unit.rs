@@ -7,7 +7,7 @@ use geometry_core::{bounds::OutOfBounds, setup::GRAVITY};
 
 use crate::{
     lengths::{INCH, LengthError, Measure, parse_length},
-    numbers::{DecimalMark, NumberError, field_text, parse_number, round_to},
+    numbers::{NumberError, field_text, parse_number, round_to},
     units::{self, FOOT, POUND, POUND_FORCE, POUND_FORCE_FOOT, System, Unit},
 };
 
@@ -59,6 +59,7 @@ fn units(of: &str) -> Units {
             ("Nm/deg", 1.0),
             ("N·m/rad", std::f64::consts::PI / 180.0),
             ("Nm/rad", std::f64::consts::PI / 180.0),
+            ("lbf·ft/°", POUND_FORCE_FOOT),
             ("lb·ft/°", POUND_FORCE_FOOT),
             ("lb-ft/deg", POUND_FORCE_FOOT),
         ],
@@ -156,18 +157,23 @@ pub fn parse_quantity(text: &str, unit: &str) -> Result<f64, QuantityError> {
     if let Some(angle) = degrees_and_minutes(trimmed).filter(|_| unit == "°") {
         return Ok(angle);
     }
+    // Whoever writes pounds and feet parts thousands with a comma; whoever writes kilograms, decimals.
+    let ambiguous = || {
+        let text = text.chars().take(40).collect();
+        QuantityError::new(Fault::Number(NumberError::Grouping { text }), trimmed, unit)
+    };
+    let here = Unit::named(unit).here();
+    // One digit more than is shown of it again, so that what was typed is what is shown.
+    let digits = if here.one == 1.0 { DIGITS } else { DIGITS + 1 };
     for (name, factor) in units(unit) {
         let Some(number) = before(trimmed, name) else { continue };
         // What is left must be a number by itself: `5 mm` does not end in metres.
         if let Ok(value) = parse_number(number) {
-            // Whoever writes pounds and feet parts thousands so; whoever writes kilograms, decimals.
             if is_customary(name) && is_grouped(number) {
-                let text = text.chars().take(40).collect();
-                return Err(QuantityError::new(Fault::Number(NumberError::Grouping { text }), trimmed, unit));
+                return Err(ambiguous());
             }
-            let number = value;
-            let value = number * factor;
-            return Ok(if *factor == 1.0 { value } else { converted(value) });
+            let (number, value) = (value, value * factor);
+            return Ok(if *factor == 1.0 { number } else { to_digits(value, digits) });
         }
     }
     if let Some(length) = feet_and_inches(trimmed).filter(|_| unit == "mm") {
@@ -179,20 +185,30 @@ pub fn parse_quantity(text: &str, unit: &str) -> Result<f64, QuantityError> {
         let length = parse_length(text, usual);
         return length.map_err(|error| QuantityError::new(Fault::Length(error), trimmed, unit));
     }
-    let one = Unit::named(unit).here().one;
     let number =
         parse_number(text).map_err(|error| QuantityError::new(Fault::Number(error), trimmed, unit))?;
-    // One digit more than is shown of it again, so that what was typed is what is shown.
-    Ok(if one == 1.0 { number } else { to_digits(number * one, DIGITS + 1) })
+    if is_customary(here.symbol) && is_grouped(trimmed) {
+        return Err(ambiguous());
+    }
+    Ok(if here.one == 1.0 { number } else { to_digits(number * here.one, digits) })
 }
 
 /// What a field shows of a number that is kept in `unit`: in the reader's unit, in which [`parse_quantity`] reads
 /// it; metric numbers in full, others with no digit that nobody measured.
 #[must_use]
 pub fn quantity_text(value: f64, unit: &str) -> String {
+    told(value, unit, f64::round)
+}
+
+fn told(value: f64, unit: &str, round: fn(f64) -> f64) -> String {
     let scale = Unit::named(unit).here();
-    let told = if scale.one == 1.0 { value } else { converted(scale.of(value)) };
-    field_text(told, DecimalMark::Point)
+    if scale.one == 1.0 {
+        return field_text(value);
+    }
+    let value = scale.of(value);
+    let power = 10_f64.powi(i32::from(decimals_of(value, DIGITS)));
+    let rounded = round(value * power) / power;
+    field_text(if rounded.is_finite() { rounded } else { value })
 }
 
 /// Why a number is not allowed, in the reader's units.
@@ -203,8 +219,9 @@ pub fn out_of_bounds(error: &OutOfBounds) -> String {
     if unit.here().one == 1.0 {
         return error.to_string();
     }
-    let [least, most, value] =
-        [bound.least, bound.most, *value].map(|number| quantity_text(number, bound.unit));
+    // Inward, so that what is named is allowed itself.
+    let (least, most) = (told(bound.least, bound.unit, f64::ceil), told(bound.most, bound.unit, f64::floor));
+    let value = quantity_text(*value, bound.unit);
     format!("{field} must lie between {least} and {most} {}; it is {value}", unit.here().symbol)
 }
 
@@ -222,9 +239,14 @@ fn converted(value: f64) -> f64 {
 }
 
 fn to_digits(value: f64, digits: i32) -> f64 {
+    round_to(value, decimals_of(value, digits))
+}
+
+/// The decimals with which a number has so many digits.
+fn decimals_of(value: f64, digits: i32) -> u8 {
     #[expect(clippy::cast_possible_truncation, reason = "the logarithm of a finite number is below 309")]
     let before_point = if value == 0.0 { 1 } else { value.abs().log10().floor() as i32 + 1 };
-    round_to(value, u8::try_from((digits - before_point).clamp(0, digits)).unwrap_or_default())
+    u8::try_from((digits - before_point).clamp(0, digits)).unwrap_or_default()
 }
 
 /// Whether a unit is one of those that go with a comma between thousands.
@@ -267,6 +289,21 @@ mod tests {
     // Factors: NIST Special Publication 811 (2008), appendix B.8, from memory; the values to the six digits that
     // are kept.
     #[test]
+    fn the_unit_beside_a_field_is_read_behind_its_number() {
+        for system in [System::Metric, System::Customary] {
+            read_in(system, || {
+                for unit in ["mm", "°", "kg", "N", "N·m", "N/mm", "N·m/°", "g", "%"] {
+                    let scale = Unit::named(unit).here();
+                    let kept =
+                        parse_quantity(&scale.beside("5"), unit).unwrap_or_else(|e| panic!("{unit}: {e}"));
+                    assert!((kept - 5.0 * scale.one).abs() < 1e-5 * kept, "{unit}: {kept}");
+                    assert_eq!(parse_quantity("5", unit), Ok(kept), "{unit}");
+                }
+            });
+        }
+    }
+
+    #[test]
     fn a_field_in_customary_units_shows_what_was_typed() {
         read_in(System::Customary, || {
             for (typed, unit) in [
@@ -280,15 +317,26 @@ mod tests {
                 ("9.25", "N·m/°"),
                 ("0.5", "°"),
                 ("0.44", ""),
+                ("3000 lb", "kg"),
+                ("180 lb/in", "N/mm"),
+                ("1 lbf", "N"),
             ] {
                 let kept = parse_quantity(typed, unit).expect("a number");
-                assert_eq!(quantity_text(kept, unit), typed, "{unit}");
+                let number = typed.split(' ').next().expect("a number");
+                assert_eq!(quantity_text(kept, unit), number, "{unit}");
             }
             let error = LOADED_RADIUS.check("Loaded radius", 12.7).expect_err("too small");
             assert_eq!(
                 out_of_bounds(&error),
-                "Loaded radius must lie between 1.9685 and 78.7402 in; it is 0.5"
+                "Loaded radius must lie between 1.96851 and 78.7401 in; it is 0.5"
             );
+            for text in ["1.96851", "78.7401"] {
+                let kept = parse_quantity(text, "mm").expect("a length");
+                assert!(LOADED_RADIUS.allows(kept), "{text}: {kept}");
+            }
+            // A comma parts thousands in these units, or decimals: nobody knows.
+            assert!(parse_quantity("1,250", "N").is_err() && parse_quantity("1,250 lbf", "N").is_err());
+            assert_eq!(parse_quantity("1,5", "N"), Ok(6.672_332));
             // Another unit behind it counts, and what is kept in it is shown in the reader's.
             let kept = parse_quantity("660.4 mm", "mm").expect("a length");
             assert_eq!((kept, quantity_text(kept, "mm")), (660.4, "26".into()));

@@ -257,10 +257,10 @@ impl Quantity {
                 "Angle of the wheel plane to the car's length, seen from above. Positive when the front of the wheel points inward."
             }
             Self::CamberGain => {
-                "Change of camber per millimetre of wheel-centre travel. Negative: the top leans in as the wheel rises."
+                "Change of camber with wheel-centre travel. Negative: the top leans in as the wheel rises."
             }
             Self::BumpSteer => {
-                "Change of toe per millimetre of wheel-centre travel with the rack held. Positive: toes in as the wheel rises."
+                "Change of toe with wheel-centre travel, the rack held. Positive: toes in as the wheel rises."
             }
             Self::HalfTrackChange => "Outward shift of the contact point against the position as described.",
             Self::WheelbaseChange => "Forward shift of the wheel centre against the position as described.",
@@ -274,13 +274,11 @@ impl Quantity {
                 "Lengthwise distance from the wheel centre to the side-view centre: the length of the arm the wheel seems to swing on, seen from the side."
             }
             Self::ContactSlopeX => {
-                "How far the knuckle point at the contact moves forward per millimetre it rises: the side-view slope that braking at the wheel acts on."
+                "How far the knuckle point at the contact moves forward for what it rises: the side-view slope that braking at the wheel acts on."
             }
-            Self::ContactSlopeY => {
-                "How far the knuckle point at the contact moves left per millimetre it rises."
-            }
+            Self::ContactSlopeY => "How far the knuckle point at the contact moves left for what it rises.",
             Self::HubSlopeX => {
-                "How far the wheel centre moves forward per millimetre it rises: the side-view slope that torque through a shaft acts on."
+                "How far the wheel centre moves forward for what it rises: the side-view slope that torque through a shaft acts on."
             }
             Self::KingpinInclination => {
                 "Inclination of the steering axis seen from the front. Positive when the top leans inward."
@@ -304,9 +302,9 @@ impl Quantity {
                 "Advance of the knuckle along the steering axis per radian of steering; zero when two ball joints make the axis."
             }
             Self::SpringLength => "Distance between the spring's ends.",
-            Self::SpringMotionRatio => "Shortening of the spring per millimetre of wheel-centre travel.",
+            Self::SpringMotionRatio => "Shortening of the spring for what the wheel centre rises.",
             Self::DamperLength => "Distance between the damper's ends.",
-            Self::DamperMotionRatio => "Shortening of the damper per millimetre of wheel-centre travel.",
+            Self::DamperMotionRatio => "Shortening of the damper for what the wheel centre rises.",
             Self::AntiBrakingFriction => {
                 "Share of the braking load transfer that the links carry instead of the spring, with the torque reacted by the knuckle (a brake at the wheel). Positive resists dive in front and lift behind."
             }

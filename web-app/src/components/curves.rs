@@ -27,6 +27,7 @@ use crate::{
         curves::{Against, CurveView},
         settled,
     },
+    units,
     view::Sheet,
 };
 
@@ -308,6 +309,7 @@ fn draw_by_frame(view: CurveView, charts: Charts) {
     });
     Effect::new(move |_| {
         theme.track();
+        units::track();
         if !view.table.get() {
             view.here.with(|_| ());
             view.there.with(|_| ());

@@ -23,8 +23,11 @@ pub fn LinkField(
             return;
         }
         let outcome = read.run(text);
-        // Where it was opened the menu around the field has gone with it.
-        error.try_set(outcome.err().map(|error| format!("The link was not opened: {error}.")));
+        let wrong = outcome.err().map(|error| format!("The link was not opened: {error}."));
+        // Where it was opened the menu around the field has gone with it. Said once, however often it is read.
+        if error.try_with_untracked(|before| *before != wrong).unwrap_or_default() {
+            error.set(wrong);
+        }
     };
     view! {
         <label class="from-link">

@@ -10,7 +10,7 @@ use super::typing::{Meaning, Typing};
 use crate::{
     app::session,
     lengths::INCH,
-    numbers::{DecimalMark, field_text, round_to},
+    numbers::round_to,
     session::{End, Moving, Reach, Why, headline::Headline, settled},
     units::{self, System, Unit},
     with_unit::{out_of_bounds, parse_quantity},
@@ -42,6 +42,14 @@ impl Kind {
         self.unit == Unit::Millimetre && units::chosen() == System::Customary
     }
 
+    /// The place on a slider that a hand means: where it is read in inches the nearest round one, or an end.
+    fn stepped(self, at: f64, Reach { low, high }: Reach) -> f64 {
+        if !self.is_in_inches() || at <= low.at || at >= high.at {
+            return at;
+        }
+        round_to((at / STEP_OF_INCHES).round() * STEP_OF_INCHES, 4).clamp(low.at, high.at)
+    }
+
     /// The unit as it is read out.
     fn spoken(self) -> &'static str {
         match self.unit {
@@ -55,7 +63,7 @@ impl Kind {
     /// inch.
     fn text(self, at: f64) -> String {
         let decimals = if self.is_in_inches() { 3 } else { 1 };
-        field_text(round_to(self.unit.here().of(at), decimals), DecimalMark::Point)
+        self.unit.here().short(at, decimals)
     }
 }
 
@@ -131,14 +139,7 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
     let slid = move |typed: String| {
         if let Ok(number) = typed.parse::<f64>() {
             let falls = held.get_value() && number.abs() < kind.detent;
-            let stepped = |number: f64| round_to((number / STEP_OF_INCHES).round() * STEP_OF_INCHES, 4);
-            set(if falls {
-                0.0
-            } else if kind.is_in_inches() {
-                stepped(number)
-            } else {
-                number
-            });
+            set(if falls { 0.0 } else { kind.stepped(number, slider.get_untracked()) });
         }
     };
     let read =
@@ -204,7 +205,16 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
                     }
                     on:pointerup=move |_| held.set_value(false)
                     on:pointercancel=move |_| held.set_value(false)
-                    on:keydown=move |_| held.set_value(false)
+                    on:keydown=move |event| {
+                        held.set_value(false);
+                        // A slider without steps of its own goes by a hundredth of its way.
+                        if let Some(steps) = arrow(&event).filter(|_| kind.is_in_inches()) {
+                            event.prevent_default();
+                            let reach = slider.get_untracked();
+                            let to = kind.stepped(value.get_untracked() + steps * STEP_OF_INCHES, reach);
+                            set(to.clamp(reach.low.at, reach.high.at));
+                        }
+                    }
                     on:dblclick=move |_| set(0.0)
                 />
                 <Tick at=0.0.into() run=run end=false />
@@ -255,6 +265,15 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
             {move || beyond.get().map(|text| view! { <p class="beyond" role="status" data-beyond=name>{text}</p> })}
             {move || error.get().map(|text| view! { <p class="field-error" role="alert">{text}</p> })}
         </div>
+    }
+}
+
+/// Which way an arrow key goes on a slider; none of any other key.
+fn arrow(event: &web_sys::KeyboardEvent) -> Option<f64> {
+    match event.key().as_str() {
+        "ArrowRight" | "ArrowUp" => Some(1.0),
+        "ArrowLeft" | "ArrowDown" => Some(-1.0),
+        _ => None,
     }
 }
 

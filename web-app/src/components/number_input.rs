@@ -12,8 +12,8 @@ use crate::{
     edit::{Edit, EditError},
     effects::focus,
     history::Gesture,
-    lengths::{Form, Measure},
-    numbers::{DecimalMark, field_text, round_to},
+    lengths::Form,
+    numbers::{field_text, round_to},
     units::{self, System, Unit},
     with_unit::{parse_quantity, quantity_text},
 };
@@ -84,7 +84,7 @@ pub fn NumberInput(
         event.prevent_default();
         let step = if form.is_some() { 1.0 } else { step_in(unit) }
             * crate::components::sheet::key_step(event.shift_key(), event.alt_key());
-        typing.typed(nudged(form, unit, now, if up { step } else { -step }));
+        typing.put(nudged(form, unit, now, if up { step } else { -step }));
     };
     view! {
         <input
@@ -130,7 +130,7 @@ fn upward(event: &web_sys::KeyboardEvent, in_table: bool) -> Option<bool> {
 fn with_percent(sentence: String, number: Option<f64>) -> String {
     match number.filter(|number| (1.0..=100.0).contains(number)) {
         Some(number) if sentence.contains("between 0 and 1;") => {
-            format!("{sentence}; {} % is read too", field_text(number, DecimalMark::Point))
+            format!("{sentence}; {} % is read too", field_text(number))
         }
         _ => sentence,
     }
@@ -216,17 +216,21 @@ fn written(form: Option<Form>, unit: &str, value: Option<f64>) -> String {
     }
 }
 
-/// The text of a number that has been changed by a key. What is shown grows with the key
-/// upward, whichever way the document counts.
-fn nudged(form: Option<Form>, unit: &str, now: f64, step: f64) -> String {
-    let Some(form) = form else {
-        let told = Unit::named(unit).here().of(now);
-        return field_text(round_to(told + step, 4), DecimalMark::Point);
+/// A number that has been changed by a key, by so much of the reader's unit. What is shown grows with the key upward,
+/// whichever way the document counts.
+fn nudged(form: Option<Form>, unit: &str, now: f64, step: f64) -> f64 {
+    let step = match form {
+        // Coordinates step in mm in either unit, as on the sheet.
+        Some(form) => {
+            if form.flipped {
+                -step
+            } else {
+                step
+            }
+        }
+        None => step * Unit::named(unit).here().one,
     };
-    let new = round_to(if form.flipped { now - step } else { now + step }, 4);
-    // The step is in mm: in inches the text would be rounded.
-    let text = Form { measure: Measure::Millimetre, ..form }.text(new);
-    if form.measure == Measure::Millimetre { text } else { format!("{text} mm") }
+    round_to(now + step, 4)
 }
 
 /// The line under a row of fields that says what is wrong in it.

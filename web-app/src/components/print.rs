@@ -17,7 +17,7 @@ use crate::{
     },
     edit::PointPath,
     effects::{clock, files},
-    numbers::format_number,
+    numbers::{format_number, round_to},
     scene::{
         markup::markup_of_layers,
         printed::{self, Curve, Facts, Printed, Row},
@@ -311,7 +311,7 @@ fn springs(corner: &Corner) -> String {
 fn car(session: Session) -> [String; 2] {
     session.document().with(|document| {
         let vehicle = &document.vehicle;
-        let percent = |share: Option<f64>| share.map(|share| 100.0 * share);
+        let percent = |share: Option<f64>| share.map(|share| round_to(100.0 * share, 2));
         let sizes = [
             ("wheelbase", vehicle.wheelbase, Unit::Millimetre, ""),
             ("mass", vehicle.mass, Unit::Kilogram, ""),

@@ -209,15 +209,18 @@ fn Tools(hand: Hand) -> impl IntoView {
 #[component]
 fn Units() -> impl IntoView {
     let session = session();
-    let names =
-        [(System::Metric, "mm", Measure::Millimetre), (System::Customary, "in", Measure::InchDecimal)];
+    // Whoever writes inches in fractions gets them again.
+    let inches = StoredValue::new(Measure::InchDecimal);
     let choose = move |event: web_sys::Event| {
-        let name = event_target_value(&event);
-        if let Some((.., measure)) = names.into_iter().find(|(_, other, _)| *other == name) {
-            session.write_in(Convention { measure, ..session.convention.get_untracked() });
+        let convention = session.convention.get_untracked();
+        if convention.measure != Measure::Millimetre {
+            inches.set_value(convention.measure);
         }
+        let measure =
+            if event_target_value(&event) == "in" { inches.get_value() } else { Measure::Millimetre };
+        session.write_in(Convention { measure, ..convention });
     };
-    let options = names.map(|(system, name, _)| {
+    let options = [(System::Metric, "mm"), (System::Customary, "in")].map(|(system, name)| {
         let is_chosen = move || units::chosen() == system;
         view! { <option value=name prop:selected=is_chosen>{name}</option> }
     });

@@ -3,6 +3,8 @@
 
 use leptos::prelude::*;
 
+use crate::units;
+
 /// The number that a field holds; none of an empty one.
 pub type Number = Option<f64>;
 
@@ -50,10 +52,16 @@ impl Typing {
                 typing.righted();
             }
         });
-        // Other units or axes: the same number is written anew; a wrong text stays to be put right.
+        // Other units or axes: the same number is written anew. A wrong text stays, and is read as what it says now.
         Effect::new(move |again: Option<()>| {
+            units::track();
             let shown = meaning.show.run(value.get_untracked());
-            if again.is_some() && !typing.wrong.get_untracked() {
+            if again.is_none() {
+                return;
+            }
+            if typing.wrong.get_untracked() {
+                typing.typed(text.get_untracked());
+            } else {
                 text.set(shown);
                 typing.began.set_value(None);
             }
@@ -80,13 +88,25 @@ impl Typing {
         let Meaning { read, put, .. } = self.meaning;
         let outcome = untrack(|| read.run(new.clone()).and_then(|number| put.run(number)));
         self.text.set(new);
+        self.take(outcome, began);
+    }
+
+    /// Puts a number there as if it had been typed, as the arrow keys do.
+    pub fn put(self, number: f64) {
+        let began = self.began.get_value().unwrap_or_else(|| self.value.get_untracked());
+        self.began.set_value(Some(began));
+        self.text.set(untrack(|| self.meaning.show.run(Some(number))));
+        self.take(untrack(|| self.meaning.put.run(Some(number))), began);
+    }
+
+    fn take(self, outcome: Result<(), String>, began: Number) {
         match outcome {
             Ok(()) => self.righted(),
             Err(sentence) => {
                 self.wrong.set(true);
                 self.error.set(Some(sentence));
                 // It was there before, so it is not refused now.
-                let _ = untrack(|| put.run(began));
+                let _ = untrack(|| self.meaning.put.run(began));
             }
         }
     }

@@ -14,7 +14,7 @@ use crate::{
         input::Why,
         whole_car::{Answer, Cell, GROUPS, Of, Row, Rows},
     },
-    numbers::{DecimalMark, field_text},
+    numbers::field_text,
     session::{Tab, doubts::Doubts, whole_car::LONGITUDINAL},
     units::Unit,
 };
@@ -43,7 +43,7 @@ pub fn WholeCar() -> impl IntoView {
     let of_setup =
         Memo::new(move |_| session.document().with(|document| document.vehicle.regeneration_share));
     let hint = move || match of_setup.get() {
-        Some(share) => format!("share, 0 to 1; empty: the setup’s {}", field_text(share, DecimalMark::Point)),
+        Some(share) => format!("share, 0 to 1; empty: the setup’s {}", field_text(share)),
         None => "share, 0 to 1; empty: none".to_string(),
     };
     let told = RwSignal::new(None::<&'static str>);

@@ -5,10 +5,7 @@ use std::fmt::Write as _;
 use geometry_core::{readings::Quantity, setup::Axle};
 
 use super::{label, sign, unit, value};
-use crate::{
-    numbers::{DecimalMark, field_text, round_to},
-    session::curves::{Against, Family},
-};
+use crate::session::curves::{Against, Family};
 
 /// What the curves run along, in a menu.
 #[must_use]
@@ -44,10 +41,7 @@ pub fn beyond(against: Against) -> &'static str {
 #[must_use]
 pub fn short_input(against: Against, input: f64) -> String {
     let scale = against.unit().here();
-    scale.beside(&field_text(
-        round_to(scale.of(input), u8::try_from(scale.decimals).unwrap_or(3)),
-        DecimalMark::Point,
-    ))
+    scale.beside(&scale.short(input, scale.decimals))
 }
 
 /// An input with what it is and which way it goes.

@@ -3,7 +3,7 @@
 use geometry_core::uncertainty::{Beside, Measured};
 
 use crate::{
-    numbers::{DecimalMark, field_text, format_number, shows_zero},
+    numbers::{field_text, format_number, shows_zero},
     units::{Scale, Unit},
     with_unit::quantity_text,
 };
@@ -71,7 +71,7 @@ pub fn of_difference(by: f64, uncertainty: f64, unit: Unit) -> String {
 pub fn measured(Measured { length, angle, height, proportion }: Measured) -> String {
     let [length, height] =
         [length, height].map(|number| Unit::Millimetre.here().beside(&quantity_text(number, "mm")));
-    let [angle, proportion] = [angle, proportion].map(|number| field_text(number, DecimalMark::Point));
+    let [angle, proportion] = [angle, proportion].map(field_text);
     format!(
         "points and lengths to ±\u{a0}{length}, camber and toe to ±\u{a0}{angle}°, the height of the centre of gravity to \
          ±\u{a0}{height}, masses, rates and shares to ±\u{a0}{proportion}\u{a0}%"

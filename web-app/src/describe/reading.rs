@@ -9,7 +9,7 @@ use geometry_core::{
 use super::input::{Input, Why};
 use crate::{
     lengths::INCH,
-    numbers::{DecimalMark, field_text, format_number, round_to},
+    numbers::format_number,
     units::{self, System, Unit},
 };
 
@@ -86,7 +86,7 @@ pub fn usual(quantity: Quantity, axle: Axle) -> Option<(String, &'static str)> {
     };
     let scale = super::unit(quantity).here();
     // Sources give mm: of inches one decimal is as good.
-    let [low, high] = [low, high].map(|end| field_text(round_to(scale.of(end), 1), DecimalMark::Point));
+    let [low, high] = [low, high].map(|end| scale.short(end, 1));
     Some((scale.beside(&format!("{low} to {high}")), source))
 }
 

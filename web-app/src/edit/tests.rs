@@ -65,27 +65,9 @@ fn points_and_coordinates_move_alone() {
     );
 }
 
-#[test]
-fn numbers_out_of_range_are_refused_by_name_and_value() {
-    let set = |field, value| Edit::SetNumber { field, value };
-    assert_eq!(
-        refusal(&set(NumberField::LoadedRadius(FRONT), Some(-5.0))),
-        "front.wheel.loaded_radius must lie between 50 and 2000 mm; it is −5"
-    );
-    assert_eq!(
-        refusal(&set(NumberField::LoadedRadius(FRONT), None)),
-        "front.wheel.loaded_radius is empty; a number between 50 and 2000 mm is needed"
-    );
-    assert_eq!(
-        refusal(&Edit::SetCoordinate {
-            axle: Axle::Rear,
-            path: PointPath::SpringBody,
-            coordinate: Coordinate::Y,
-            value: f64::NAN
-        }),
-        "rear.spring.body[1] must lie between −20000 and 20000 mm; it is not a number"
-    );
-    let all = [
+/// A field of every kind.
+pub(crate) fn all_numbers() -> Vec<NumberField> {
+    vec![
         NumberField::Wheelbase,
         NumberField::Mass,
         NumberField::FrontMassShare,
@@ -111,8 +93,30 @@ fn numbers_out_of_range_are_refused_by_name_and_value() {
         NumberField::ReboundTravel(Axle::Rear),
         NumberField::PartMass(FRONT, 3),
         NumberField::PartShare(FRONT, 0),
-    ];
-    for field in all {
+    ]
+}
+
+#[test]
+fn numbers_out_of_range_are_refused_by_name_and_value() {
+    let set = |field, value| Edit::SetNumber { field, value };
+    assert_eq!(
+        refusal(&set(NumberField::LoadedRadius(FRONT), Some(-5.0))),
+        "front.wheel.loaded_radius must lie between 50 and 2000 mm; it is −5"
+    );
+    assert_eq!(
+        refusal(&set(NumberField::LoadedRadius(FRONT), None)),
+        "front.wheel.loaded_radius is empty; a number between 50 and 2000 mm is needed"
+    );
+    assert_eq!(
+        refusal(&Edit::SetCoordinate {
+            axle: Axle::Rear,
+            path: PointPath::SpringBody,
+            coordinate: Coordinate::Y,
+            value: f64::NAN
+        }),
+        "rear.spring.body[1] must lie between −20000 and 20000 mm; it is not a number"
+    );
+    for field in all_numbers() {
         let Bound { least, most, .. } = field.bound();
         for value in [least, most] {
             assert_eq!(field.get(&applied(&example(), &[set(field, Some(value))])), Some(value));

@@ -98,7 +98,7 @@ fn a_lost_sign_of_a_point_is_found_along_its_axis() {
         words(found[0]),
         "“upper-arm, ball joint” is 1522\u{a0}mm from the wheel’s centre, at a loaded radius of 312\u{a0}mm: a sign, or a unit?"
     );
-    assert!(units::read_in(System::Customary, || words(found[0])).contains("59.9\u{a0}in from"));
+    assert!(units::read_in(System::Customary, || words(found[0])).contains("59.91\u{a0}in from"));
     assert_eq!(found[0].place(Axle::Front).field(), "arms[0].ball_joint.y");
     let found = odd(|corner| corner.links[0].inboard[1] = -372.0);
     assert_eq!(found, [Oddity::AcrossTheMiddle(PointPath::LinkInboard(0), 372.0)]);

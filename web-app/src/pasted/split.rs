@@ -1,10 +1,10 @@
 //! Lines into cells, and cells into lengths with a decimal mark that is agreed on.
 
-use super::{Manner, Separator};
+use super::{DecimalMark, Manner, Separator};
 use crate::{
     edit::Coordinate,
     lengths::{Form, LengthError, Measure},
-    numbers::{DecimalMark, NumberError},
+    numbers::NumberError,
 };
 
 /// A line's cells.

@@ -16,7 +16,6 @@ use super::{Anchor, Pen, Placed, Shape, labels};
 use crate::{
     describe::forces::{DROP_LINK, newtons, rod_of},
     edit::PointPath,
-    numbers::{DecimalMark, field_text, round_to},
     units::Unit,
     view::View,
 };
@@ -308,7 +307,7 @@ fn legend(pen: &mut Pen, arrows: &Arrows) {
     let line = 17.0 * pen.letters();
     let top = lowest.fold(pane.top + 24.0, f64::max) + line;
     let [rate, force, length] = [Unit::NewtonPerMillimetre, Unit::Newton, Unit::Millimetre].map(Unit::here);
-    let number = field_text(round_to(rate.of(arrows.newtons_per_mm), 3), DecimalMark::Point);
+    let number = rate.short(arrows.newtons_per_mm, 3);
     let text = format!("arrows: {number} {} per {}", force.symbol, length.symbol);
     pen.pixel_text(CLASS, [left, top], Anchor::Start, text);
     // The panel says the line types as well.

@@ -2,7 +2,7 @@
 
 use super::{Anchor, Pen, labels};
 use crate::{
-    numbers::{DecimalMark, field_text},
+    numbers::field_text,
     units::Unit,
     view::{Rectangle, Sheet, View},
 };
@@ -31,7 +31,7 @@ pub fn round_length(most: f64) -> Option<(String, f64)> {
     // The tolerance keeps a length that is round already.
     let round = [5.0, 2.0].map(|n| n * power).into_iter().find(|round| *round <= room * (1.0 + 1e-9));
     let round = round.unwrap_or(power);
-    Some((unit.beside(&field_text(round, DecimalMark::Point)), round * unit.one))
+    Some((unit.beside(&field_text(round)), round * unit.one))
 }
 
 /// Both ends of the bar in pixels, and what is written behind it.

@@ -82,6 +82,15 @@ impl Against {
         }
     }
 
+    /// Decimals of these steps.
+    #[must_use]
+    pub fn decimals_of_steps(self) -> usize {
+        match (self, units::chosen()) {
+            (Self::Travel | Self::Rack, System::Metric) => 0,
+            _ => 1,
+        }
+    }
+
     /// What an arrow key moves along it.
     #[must_use]
     pub fn key_step(self) -> f64 {

@@ -24,7 +24,7 @@ use super::{
 };
 use crate::{
     describe::forces::{CaseKind, bound_of, number_of},
-    numbers::{DecimalMark, field_text},
+    numbers::field_text,
     sharing,
 };
 
@@ -265,7 +265,7 @@ fn one_of<const COUNT: usize>(word: &str, words: [&str; COUNT]) -> Option<usize>
 
 /// A number as programs read it.
 fn plain(value: f64) -> String {
-    field_text(value, DecimalMark::Point).replace('\u{2212}', "-")
+    field_text(value).replace('\u{2212}', "-")
 }
 
 /// Numbers with a plus between them.

@@ -6,7 +6,7 @@ use geometry_core::setup::{Axle, Side};
 use leptos::prelude::*;
 
 use super::{Session, at_rest, recent::SetupNumber, set_changed};
-use crate::oddities::Oddity;
+use crate::{oddities::Oddity, units};
 
 /// A number half typed is odd more often than not: long enough for the next key.
 const REST: Duration = Duration::from_millis(900);
@@ -53,7 +53,7 @@ impl Session {
     pub fn follow_oddities(self) {
         let follow = move || {
             self.axle.track();
-            self.convention.track();
+            units::track();
             // Followed and not read: what stands is taken once it stands.
             self.corner.with(|_| ());
             true

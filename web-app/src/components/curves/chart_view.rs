@@ -21,7 +21,7 @@ use crate::{
         curves::{Against, CurveView, Family},
         set_changed,
     },
-    units,
+    units::{self, System},
 };
 
 /// mm: a press falls into zero when it comes this near, as the slider does.
@@ -31,7 +31,7 @@ const DETENT: f64 = 1.5;
 #[derive(Default)]
 struct Drawn {
     /// What the axes belong to; another begins anew.
-    of: Option<(Against, bool, Axle)>,
+    of: Option<(Against, bool, Axle, System)>,
     /// The frame and the colours on the canvas of what stands still.
     frame: Option<(Frame, Theme)>,
     /// That canvas, which is never shown itself.
@@ -194,7 +194,7 @@ fn draw_when_asked(
         let theme = Theme { ratio: ratio(), ..charts.theme.get() };
         let Some((area, size)) = drawn.place else { return };
         let family = view.drawn.get();
-        let of = (view.against.get(), view.both.get(), session.axle.get());
+        let of = (view.against.get(), view.both.get(), session.axle.get(), units::chosen());
         let keeps = charts.held.get_value() && drawn.of == Some(of);
         drawn.of = Some(of);
         let before = drawn.frame.as_ref().filter(|_| keeps).map(|(frame, _)| frame.values);

@@ -8,7 +8,7 @@ use leptos::{prelude::*, task::spawn_local};
 use crate::{
     describe::{self, curves as words},
     effects::clipboard,
-    numbers::format_number,
+    numbers::{field_text, format_number, round_to},
     session::{
         Session,
         curves::{Against, Family, Line, Subjects},
@@ -74,7 +74,7 @@ pub fn Table(
                 </thead>
                 <tbody>
                     {rows.inputs.iter().enumerate().map(|(i, input)| view! {
-                        <tr data-input=row_name(*input, against)>
+                        <tr data-input=field_text(round_to(*input, 4))>
                             <th scope="row">
                                 {stops.said(axle, *input).map(|said| view! { <span class="axle">{said}</span> })}
                                 {row_name(*input, against)}
@@ -148,9 +148,7 @@ impl Stops {
 
 /// An input of the table without its unit: a multiple of one of [`Against::steps`].
 fn row_name(input: f64, against: Against) -> String {
-    let scale = against.unit().here();
-    // Steps of millimetres are whole.
-    format_number(scale.of(input), usize::from(scale.symbol != "mm"))
+    format_number(against.unit().here().of(input), against.decimals_of_steps())
 }
 
 /// Reading, its place among the charts, and the line's: an axle beside the other for each reading.

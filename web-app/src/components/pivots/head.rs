@@ -83,7 +83,7 @@ pub fn Conventions() -> impl IntoView {
         }
     };
     view! {
-        <select data-choice="measure" aria-label="Unit of the coordinates, and of all other lengths" on:change=set_measure>
+        <select data-choice="measure" aria-label="Unit of the coordinates, and with it of all numbers" on:change=set_measure>
             {measures.into_iter().collect_view()}
         </select>
         <select data-choice="axes" aria-label="Axes of the coordinates" on:change=set_axes>

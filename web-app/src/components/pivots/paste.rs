@@ -137,6 +137,10 @@ fn Inside(paste: Paste, session: Session) -> impl IntoView {
         match session.edit(&edit, None) {
             Ok(()) => {
                 paste.open.set(false);
+                // What is said is said in the reader's own units.
+                if let Some(before) = paste.before.get_untracked() {
+                    session.write_in(before);
+                }
                 // The points of another car need not be where those before them were.
                 session.fit();
                 session.tell(format!(

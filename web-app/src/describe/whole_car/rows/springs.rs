@@ -79,7 +79,7 @@ pub(super) const RATIOS: [Row; 9] = [
                 let ratio = |s: &Springing| Quantity::SpringRatio.value(s);
                 sprung(a, axle, Quantity::SpringRatio, ratio, Show(Unit::Ratio, shortens))
             },
-            "Motion ratio r: how much the spring shortens per millimetre the wheel centre rises, r = −dl/dz. The wheel \
+            "Motion ratio r: how much the spring shortens for what the wheel centre rises, r = −dl/dz. The wheel \
              feels the spring’s rate times r².",
             VIRTUAL_WORK,
         ),
@@ -114,7 +114,7 @@ pub(super) const RATIOS: [Row; 9] = [
                 Show(Unit::DegreePerMillimetre, nothing),
             )
         },
-        "How far the torsion bar is twisted per millimetre the wheel centre rises, dφ/dz.",
+        "How far the torsion bar is twisted for what the wheel centre rises, dφ/dz.",
         VIRTUAL_WORK,
     ),
     row(
@@ -148,14 +148,14 @@ pub(super) const RATIOS: [Row; 9] = [
                 Show(Unit::DegreePerMillimetre, nothing),
             )
         },
-        "How far the rocker turns per millimetre the wheel centre rises.",
+        "How far the rocker turns for what the wheel centre rises.",
         VIRTUAL_WORK,
     ),
     row(
         "rod_ratio",
         "Rod ratio at the rocker",
         |a, axle| of_part(a, axle, |s| s.rocker, "no rocker", |r| Ok(r.rod_ratio), RATIO),
-        "Way of the rod’s joint on the rocker per millimetre the wheel centre rises.",
+        "Way of the rod’s joint on the rocker for what the wheel centre rises.",
         VIRTUAL_WORK,
     ),
     row(
@@ -178,7 +178,7 @@ pub(super) const RATIOS: [Row; 9] = [
         "drop_link_ratio",
         "Drop-link ratio",
         |a, axle| of_part(a, axle, |s| s.anti_roll_bar, "no anti-roll bar", |b| Ok(b.arm_end_ratio), RATIO),
-        "Way of the end of the anti-roll bar’s arm per millimetre the wheel centre rises.",
+        "Way of the end of the anti-roll bar’s arm for what the wheel centre rises.",
         VIRTUAL_WORK,
     ),
     row(
@@ -194,7 +194,7 @@ pub(super) const RATIOS: [Row; 9] = [
                 Show(Unit::DegreePerMillimetre, nothing),
             )
         },
-        "How far one end of the anti-roll bar turns per millimetre its wheel rises. With the wheels moving opposite \
+        "How far one end of the anti-roll bar turns for what its wheel rises. With the wheels moving opposite \
          ways both ends twist it.",
         VIRTUAL_WORK,
     ),
@@ -231,7 +231,7 @@ pub(super) const RATES: [Row; 9] = [
         "wheel_rate",
         "Wheel rate",
         |a, axle| sprung(a, axle, Quantity::WheelRate, |s| s.wheel_rate, RATE),
-        "Force at the wheel centre per millimetre of travel, both wheels alike, without tyre and bar: k r² + F dr/dz, \
+        "Change of the force at the wheel centre with the travel, both wheels alike, without tyre and bar: k r² + F dr/dz, \
          the next two rows together.",
         ENERGY,
     ),
