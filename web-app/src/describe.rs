@@ -27,6 +27,7 @@ use crate::{
     numbers::{format_number, shows_zero},
     units::Unit,
     view::View,
+    with_unit::retold,
 };
 
 /// What a reading is called on the page. Anti-percentages are called after what they
@@ -148,7 +149,7 @@ pub fn with_names(mut sentence: String, of: &str, corner: &Corner) -> String {
         }
         sentence = sentence.replace(&path, &format!("“{name}”"));
     }
-    sentence
+    retold(&sentence)
 }
 
 /// What a view is called where there is little room.

@@ -225,6 +225,30 @@ pub fn out_of_bounds(error: &OutOfBounds) -> String {
     format!("{field} must lie between {least} and {most} {}; it is {value}", unit.here().symbol)
 }
 
+/// A sentence of the core, which tells lengths in mm, in the reader's units.
+#[must_use]
+pub fn retold(sentence: &str) -> String {
+    if units::chosen() == System::Metric {
+        return sentence.into();
+    }
+    let mut pieces = sentence.split(" mm");
+    let mut told = String::from(pieces.next().unwrap_or_default());
+    for after in pieces {
+        let is_digit = |c: char| c.is_ascii_digit() || matches!(c, '.' | '-' | '\u{2212}');
+        let number = told.trim_end_matches(is_digit).len();
+        match told.get(number..).map(parse_number) {
+            // Not the beginning of another word.
+            Some(Ok(length)) if !after.starts_with(char::is_alphanumeric) => {
+                told.truncate(number);
+                told.push_str(&Unit::Millimetre.show(length));
+            }
+            _ => told.push_str(" mm"),
+        }
+        told.push_str(after);
+    }
+    told
+}
+
 /// A length as `8 ft 8 1/2 in`, mm.
 fn feet_and_inches(text: &str) -> Option<f64> {
     let (feet, inches) = text.split_once("ft")?;
@@ -288,6 +312,17 @@ mod tests {
 
     // Factors: NIST Special Publication 811 (2008), appendix B.8, from memory; the values to the six digits that
     // are kept.
+    #[test]
+    fn lengths_in_a_sentence_are_told_in_the_readers_units() {
+        let sentence = "stands −254 mm above the ground: to 12.7 mm below; mm are meant, 3 mmx; at 25.4 mm";
+        assert_eq!(retold(sentence), sentence);
+        let told = read_in(System::Customary, || retold(sentence)).replace('\u{a0}', " ");
+        assert_eq!(
+            told,
+            "stands −10.000 in above the ground: to 0.500 in below; mm are meant, 3 mmx; at 1.000 in"
+        );
+    }
+
     #[test]
     fn the_unit_beside_a_field_is_read_behind_its_number() {
         for system in [System::Metric, System::Customary] {

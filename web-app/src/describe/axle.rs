@@ -9,6 +9,7 @@ use super::doubt;
 use crate::{
     numbers::{format_number, shows_zero},
     units::Unit,
+    with_unit::retold,
 };
 
 /// A reading that belongs to the axle.
@@ -468,7 +469,7 @@ pub fn lean(lean: Lean) -> (&'static str, &'static str) {
 pub fn why_stopped(stop: &AxleStop, reached: &AxleState) -> String {
     format!(
         "{}. The drawing stands at heave {}, roll {}°, rack {}.",
-        super::capital(&stop.to_string()),
+        super::capital(&retold(&stop.to_string())),
         Unit::Millimetre.show(reached.heave),
         format_number(reached.roll, 1),
         Unit::Millimetre.show(reached.rack)

@@ -18,6 +18,7 @@ use crate::{
     describe,
     edit::Edit,
     numbers::{round_to, shows_zero},
+    with_unit::retold,
 };
 
 /// How long nothing may have moved before the table follows.
@@ -206,7 +207,7 @@ impl Session {
             Err(error) => {
                 let what = describe::sensitivity::what(parameter, &corner);
                 let amount = describe::sensitivity::amount(parameter, amount);
-                self.complain(format!("{what}, {amount}: not altered. {error}."));
+                self.complain(format!("{what}, {amount}: not altered. {}.", retold(&error.to_string())));
             }
         }
     }
@@ -259,7 +260,7 @@ pub fn answers(inputs: &Inputs, found: &Sensitivity, quantity: Quantity, wanted:
 /// # Errors
 /// Why the corner cannot be altered so.
 pub fn foretold(inputs: &Inputs, parameter: Parameter, amount: f64) -> Result<Vec<Change>, String> {
-    let altered = altered(&inputs.corner, parameter, amount).map_err(|error| error.to_string())?;
+    let altered = altered(&inputs.corner, parameter, amount).map_err(|error| retold(&error.to_string()))?;
     let unread = || "the wheel does not come to where it stands now".to_owned();
     let before = read(&inputs.corner, inputs).ok_or_else(unread)?;
     let after = read(&altered, inputs).ok_or_else(unread)?;
