@@ -325,3 +325,16 @@ fn the_scale_bar_is_of_the_drawing() {
         }
     });
 }
+
+/// The longest numbers are those in inches: at the least width that WCAG asks for (1.4.10) nothing scrolls sideways.
+#[test]
+fn inches_fit_a_narrow_phone() {
+    browse(Look { width: 320, height: 700, ..Look::default() }, async |browser| {
+        let page = Page::open(browser.clone()).await;
+        choose(&browser, "in").await;
+        for tab in page.tabs().await {
+            page.tab(&tab).await;
+            assert!(!page.is_too_wide().await, "{tab}");
+        }
+    });
+}

@@ -74,7 +74,7 @@ pub enum Unit {
     Share,
     /// Motion ratios and slopes; no unit.
     Ratio,
-    /// How a ratio changes, per 100 mm of travel.
+    /// How a ratio changes with travel, per 100 mm; told per m or per inch.
     RatioPerTravel,
     /// Camber gain and bump steer, degrees per mm.
     DegreePerMillimetre,
@@ -151,8 +151,8 @@ impl Unit {
             (Self::Percent, _) => ("%", 0, 1.0),
             (Self::Share, _) => ("%", 1, 1.0),
             (Self::Ratio, _) => ("", 3, 1.0),
-            (Self::RatioPerTravel, Metric) => ("/100\u{a0}mm", 3, 1.0),
-            (Self::RatioPerTravel, Customary) => ("/in", 3, 100.0 / INCH),
+            (Self::RatioPerTravel, Metric) => ("/m", 2, 0.1),
+            (Self::RatioPerTravel, Customary) => ("/in", 4, 100.0 / INCH),
             (Self::DegreePerMillimetre, Metric) => ("°/mm", 4, 1.0),
             (Self::DegreePerMillimetre, Customary) => ("°/in", 3, 1.0 / INCH),
             (Self::DegreePerDegree, _) => ("° per °", 3, 1.0),
@@ -295,7 +295,7 @@ mod tests {
         assert_eq!(metric(Unit::Millimetre, 12_345.67), "12345.7\u{a0}mm");
         assert_eq!(metric(Unit::Degree, -1.5), "\u{2212}1.50°");
         assert_eq!(metric(Unit::Ratio, 0.7), "0.700");
-        assert_eq!(metric(Unit::RatioPerTravel, 0.05), "0.050/100\u{a0}mm");
+        assert_eq!(metric(Unit::RatioPerTravel, 0.05), "0.50/m");
         assert_eq!(metric(Unit::Distance, 5_432.1), "5.43\u{a0}m");
         assert_eq!(Unit::Millimetre.scale(System::Customary).show(-12.7), "\u{2212}0.500\u{a0}in");
         assert_eq!(Unit::DegreePerMillimetre.scale(System::Customary).show(-0.02), "\u{2212}0.508°/in");
