@@ -2,11 +2,12 @@
 
 pub mod head;
 pub mod paste;
+pub mod rates;
 
 use geometry_core::setup::{Axle, RACK_DIRECTION, Side};
 use leptos::prelude::*;
 
-use self::{head::Head, paste::Paste};
+use self::{head::Head, paste::Paste, rates::MeasuredRate};
 use super::{
     car::Field,
     number_input::{Cell, FieldError, NumberInput},
@@ -342,6 +343,7 @@ fn PartRows(axle: Axle, carried: Carried) -> impl IntoView {
             <FieldError error=error />
             {part.points().into_iter().map(|path| view! { <PointRow axle=axle path=path /> }).collect_view()}
             {numbers.collect_view()}
+            <MeasuredRate axle=axle part=part />
         </section>
     }
 }
