@@ -177,6 +177,19 @@ fn what_is_typed_is_in_the_units_shown() {
         choose(&browser, "in").await;
         assert_eq!(page.field("vehicle.wheelbase").await, "12abc");
         assert!(page.is_wrong("vehicle.wheelbase").await);
+        // What stands in a field, typed once more, is the number that stands there and no other.
+        page.type_into("front.wheel.loaded_radius", "12.2835").await;
+        assert_eq!(
+            browser.eval("document.querySelector('[data-reading=roll_centre_height]').exact").await.as_f64(),
+            Shown::of(&example(), Axle::Front).reading(Quantity::RollCentreHeight)
+        );
+        // A reading of another kind is wanted by what its field says.
+        page.tab("matters").await;
+        browser.choose("[data-choice='matters.quantity']", "roll_centre_height").await;
+        let wanted = "document.querySelector('[data-field=\"matters.wanted\"]').value";
+        browser.wait_until(&format!("{wanted} === '{:.6}'", 0.25 / INCH)).await;
+        browser.choose("[data-choice='matters.quantity']", "camber").await;
+        browser.wait_until(&format!("{wanted} === '0.25'")).await;
         // The slider's own field.
         page.move_to("1", "0").await;
         let expected = Shown::at(&example(), Axle::Front, INCH, 0.0).reading(Quantity::Camber);

@@ -249,11 +249,12 @@ pub fn retold(sentence: &str) -> String {
     told
 }
 
-/// A length as `8 ft 8 1/2 in`, mm.
+/// A length as `8 ft 8 1/2 in` or `8′ 8 1/2″`, mm.
 fn feet_and_inches(text: &str) -> Option<f64> {
-    let (feet, inches) = text.split_once("ft")?;
+    let (feet, inches) = text.split_once("ft").or_else(|| text.split_once(['\'', '\u{2032}', '\u{2019}']))?;
     let feet = parse_number(feet).ok().filter(|feet| *feet >= 0.0 && feet.fract() == 0.0)?;
-    let inches = parse_length(inches, Measure::InchDecimal).ok()?;
+    let inches =
+        if inches.trim().is_empty() { 0.0 } else { parse_length(inches, Measure::InchDecimal).ok()? };
     (0.0..FOOT).contains(&inches).then(|| converted(feet * FOOT + inches))
 }
 
@@ -401,6 +402,9 @@ mod tests {
             ("25 1/2\"", "mm", 647.7, 0.0),
             ("8 ft", "mm", 2438.4, 0.0),
             ("8 ft 8 1/2 in", "mm", 2_654.3, 0.0),
+            ("8' 8\"", "mm", 2_641.6, 0.0),
+            ("8\u{2032} 8 1/2\u{2033}", "mm", 2_654.3, 0.0),
+            ("8'", "mm", 2_438.4, 0.0),
             ("2.61 m", "mm", 2610.0, 0.0),
             ("5 mm", "mm", 5.0, 0.0),
             ("26 cm", "mm", 260.0, 0.0),

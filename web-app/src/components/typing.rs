@@ -47,7 +47,9 @@ impl Typing {
             if typing.wrong.get_untracked() && typing.began.get_value() == Some(value) {
                 return;
             }
-            if untrack(|| meaning.read.run(text.get())) != Ok(value) {
+            let stands =
+                || text.get().trim() == meaning.show.run(value) || meaning.read.run(text.get()) == Ok(value);
+            if !untrack(stands) {
                 typing.write(value);
                 typing.righted();
             }
@@ -85,8 +87,13 @@ impl Typing {
     pub fn typed(self, new: String) {
         let began = self.began.get_value().unwrap_or_else(|| self.value.get_untracked());
         self.began.set_value(Some(began));
-        let Meaning { read, put, .. } = self.meaning;
-        let outcome = untrack(|| read.run(new.clone()).and_then(|number| put.run(number)));
+        let Meaning { show, read, put } = self.meaning;
+        let outcome = untrack(|| {
+            // What is shown of a number may be rounded: typed as it stood there it is that number still.
+            let same = new.trim() == show.run(began);
+            let number = if same { Ok(began) } else { read.run(new.clone()) };
+            number.and_then(|number| put.run(number))
+        });
         self.text.set(new);
         self.take(outcome, began);
     }

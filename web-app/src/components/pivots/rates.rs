@@ -136,7 +136,7 @@ pub fn MeasuredRate(
             }
         };
         view! {
-            <details class="others">
+            <details class="counted">
                 <summary>{kind.summary}</summary>
                 {fields.collect_view()}
                 {told}

@@ -40,7 +40,9 @@ pub(super) fn draw(paper: &mut Paper, facts: &Facts, scale: Option<u32>) {
     field(paper, cell(1, 1), "Document", "Kinematic diagram, Cornerwise", 2.1);
     field(paper, cell(2, 1), "Setup file", &facts.file, 2.1);
     field(paper, cell(3, 1), "Axes (ISO 8855)", "x forward, y left, z up", 2.1);
-    field(paper, cell(2, 2), "Units", &format!("{}, °", Unit::Millimetre.here().symbol), 2.4);
+    let [length, force] = [Unit::Millimetre, Unit::Newton].map(|unit| unit.here().symbol);
+    let units = format!("{length}, °, {force}");
+    field(paper, cell(2, 2), "Units", &units, 2.4);
     let date = cell(3, 2);
     field(paper, Area { right: date.left + 24.0, ..date }, "Date of print", &facts.date, 2.4);
     field(paper, Area { left: date.left + 24.0, ..date }, "Sheet", "1/1", 2.4);
