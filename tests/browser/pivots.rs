@@ -1,10 +1,7 @@
 //! The table of pivots: keys, units and axes, blocks pasted and copied, members that come and go.
 
 use cornerwise_tests::browser::{Look, browse};
-use geometry_core::{
-    setup::{Axle, Document, Side, example},
-    springing::{SPRING_STEEL, bar_rate, coil_rate},
-};
+use geometry_core::setup::{Axle, Document, Side, example};
 use serde_json::Value;
 use web_app::edit::Edit;
 use web_app::lengths::{Axes, Convention, Measure};
@@ -556,51 +553,5 @@ fn where_the_rack_moves_is_given_beside_the_link_that_steers() {
         assert_eq!(document(&page).await, expected);
         page.show_axle(Axle::Rear).await;
         assert_eq!(browser.count("[data-field='rack_direction.x']").await, 0, "no link steers there");
-    });
-}
-
-/// A spring's and a bar's rate from what a calliper measures, in either unit, taken in one step.
-#[test]
-fn a_rate_is_found_from_wire_and_coils_and_taken() {
-    browse(Look::default(), async |browser| {
-        let page = Page::open(browser.clone()).await;
-        page.tab("pivots").await;
-        let opened =
-            |part: &str| format!("document.querySelector('[data-member={part}] details').open = true");
-        browser.eval(&opened("spring")).await;
-        page.type_into("spring.from.wire", "12").await;
-        page.type_into("spring.from.coil", "112").await;
-        assert_eq!(browser.count("[data-take=spring]").await, 0, "nothing is told of what is not all given");
-        page.type_into("spring.from.coils", "6").await;
-        // Of the mean diameter: 79 300 · 12⁴/(8 · 6 · 100³).
-        let rate = coil_rate(SPRING_STEEL, 12.0, 100.0, 6.0).expect("in range");
-        let said = browser.text("[data-said='spring.rate']").await.replace('\u{a0}', " ");
-        assert!(said.starts_with(&format!("{rate:.1} N/mm")), "{said}");
-        browser.click("[data-take=spring]").await;
-        assert_eq!(page.field("front.spring.rate").await, format!("{rate:.1}"));
-        assert!(page.can_undo().await);
-        page.undo().await;
-        assert_eq!(page.field("front.spring.rate").await, "62");
-        // Wire through wire is no spring.
-        page.type_into("spring.from.coil", "20").await;
-        let errors = page.field_errors().await.concat();
-        assert!(
-            errors.contains("Coils, outer diameter, must lie between 24 and 1000 mm; it is 20"),
-            "{errors}"
-        );
-        assert_eq!(browser.count("[data-take=spring]").await, 0);
-        // A hollow bar in inches.
-        browser.choose("[data-choice=units]", "in").await;
-        browser.eval(&opened("anti_roll_bar")).await;
-        page.type_into("anti_roll_bar.from.outer", "7/8").await;
-        page.type_into("anti_roll_bar.from.length", "36").await;
-        page.type_into("anti_roll_bar.from.inner", "5/8").await;
-        let rate = bar_rate(SPRING_STEEL, 22.225, 15.875, 914.4).expect("in range");
-        let said = browser.text("[data-said='anti_roll_bar.rate']").await.replace('\u{a0}', " ");
-        // 1 lbf·ft is 1.355 818 N·m.
-        assert!(said.starts_with(&format!("{:.1} lbf·ft/°", rate / 1.355_818)), "{said}: {rate}");
-        browser.click("[data-take=anti_roll_bar]").await;
-        browser.choose("[data-choice=units]", "mm").await;
-        assert_eq!(page.field("front.anti_roll_bar.rate").await, format!("{rate:.1}"));
     });
 }
