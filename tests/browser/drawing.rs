@@ -219,6 +219,44 @@ fn what_a_drag_leaves_is_what_is_drawn_anew() {
     });
 }
 
+/// Nobody sees it change: it is written when it comes into sight, or when the hand lets go.
+#[test]
+fn a_reading_out_of_sight_waits_while_a_point_is_dragged() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        let text_in = async |attribute: &str, name: &str| {
+            let text = format!("document.querySelector('[data-{attribute}=\"{name}\"]').textContent");
+            browser.eval(&text).await.as_str().map(str::to_owned).expect("a text")
+        };
+        let shown = async |name: &str| text_in("reading", name).await;
+        let (near, far) = ("kingpin_inclination", "bump_steer");
+        let is_in_sight = "document.querySelector('[data-reading=\"bump_steer\"]').getBoundingClientRect().top \
+            < innerHeight";
+        assert_eq!(browser.eval(is_in_sight).await, false);
+        let before = (shown(near).await, shown(far).await);
+        page.drag_and_hold(IN_FRONT_VIEW, 12, -9).await;
+        let held = (shown(near).await, shown(far).await);
+        assert!(held.0 != before.0 && held.1 == before.1, "{before:?} {held:?}");
+        page.browser.let_go(0, 0).await;
+        let after = shown(far).await;
+        assert_ne!(after, before.1);
+        assert_eq!(after, text_in("headline", far).await, "as the tile above, which is always in sight");
+
+        // Scrolled to while the point is held still.
+        page.drag_and_hold(IN_FRONT_VIEW, -12, 9).await;
+        assert_eq!(shown(far).await, after);
+        browser.eval("document.querySelector('[data-reading=\"bump_steer\"]').scrollIntoView()").await;
+        let tile = text_in("headline", far).await;
+        assert_ne!(tile, after);
+        browser
+            .wait_until(&format!(
+                "document.querySelector('[data-reading=\"{far}\"]').textContent === '{tile}'"
+            ))
+            .await;
+        page.browser.let_go(0, 0).await;
+    });
+}
+
 #[test]
 fn keys_move_zoom_and_fit_the_sheet() {
     browse(Look::default(), async |browser| {

@@ -297,9 +297,14 @@ impl Page {
         self.browser.drag(&handle(point), right, down).await;
     }
 
+    /// Drags a point and keeps the mouse's button down.
+    pub(crate) async fn drag_and_hold(&self, point: &str, right: i32, down: i32) {
+        self.browser.drag_and_hold(&handle(point), right, down).await;
+    }
+
     /// Drags a point, gives that up by Escape and moves the mouse farther before its button is let go.
     pub(crate) async fn drag_and_give_up(&self, point: &str, right: i32, down: i32) {
-        self.browser.drag_and_hold(&handle(point), right, down).await;
+        self.drag_and_hold(point, right, down).await;
         self.browser.press_here("Escape").await;
         self.browser.let_go(right, down).await;
     }

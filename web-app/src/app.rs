@@ -13,7 +13,7 @@ use crate::{
         panel::Panel, print::PrintSheet, sheet::SheetView,
     },
     describe,
-    effects::{address, focus, storage},
+    effects::{address, focus, press, storage},
     session::{
         Session, at_rest,
         headline::{Choice, Headline},
@@ -98,6 +98,7 @@ pub fn App() -> impl IntoView {
     session.write_in(storage::convention());
     session.look_at(&look);
     provide_context(session);
+    provide_context(press::watch());
     keep_in_store(session);
     let headline = Headline::new(session);
     provide_context(headline);

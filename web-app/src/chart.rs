@@ -291,7 +291,8 @@ pub fn draw_lines<B: DrawingBackend>(
         let style = colour.stroke_width(theme.stroke(series.style.width()));
         let place = |(input, value): (f64, f64)| [frame.x(input, &plot), frame.y(value, &plot)];
         for piece in pieces(series, place, &plot) {
-            let piece = piece.into_iter().map(|[x, y]| (theme.unit(x), theme.unit(y))).collect();
+            let piece =
+                drawn_points(&piece).into_iter().map(|[x, y]| (theme.unit(x), theme.unit(y))).collect();
             line(area, series.style, piece, style, theme)?;
         }
         for end in line_ends(series).into_iter().flatten() {
@@ -333,6 +334,34 @@ fn pieces(series: &Series, place: impl Fn((f64, f64)) -> [f64; 2], plot: &Rectan
         before = now;
     }
     pieces
+}
+
+/// CSS pixels: how far above or below its place a line may be drawn. The canvas's units are as large.
+const SLEEVE: f64 = 1.0 / 16.0;
+
+/// As few of a line's points, which go from left to right, as draw the same line: none of those left out lies further
+/// than [`SLEEVE`] above or below what is drawn. In a small chart there are more positions than pixels, and each stroke
+/// costs the browser its time.
+fn drawn_points(line: &[[f64; 2]]) -> Vec<[f64; 2]> {
+    const ANY: (f64, f64) = (f64::NEG_INFINITY, f64::INFINITY);
+    let [first, others @ ..] = line else { return Vec::new() };
+    let mut drawn = vec![*first];
+    let (mut from, mut before) = (*first, *first);
+    // Slopes of the strokes from the last point drawn that pass all points after it.
+    let mut slopes = ANY;
+    for now in others {
+        let slope = (now[1] - from[1]) / (now[0] - from[0]);
+        if !(slopes.0 <= slope && slope <= slopes.1) {
+            drawn.push(before);
+            (from, slopes) = (before, ANY);
+        }
+        let way = now[0] - from[0];
+        let [low, high] = [-SLEEVE, SLEEVE].map(|off| (now[1] + off - from[1]) / way);
+        slopes = (slopes.0.max(low), slopes.1.min(high));
+        before = *now;
+    }
+    drawn.push(before);
+    drawn
 }
 
 /// The last points of a line where the linkage ends there.

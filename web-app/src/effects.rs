@@ -10,5 +10,6 @@ pub mod focus;
 pub mod frames;
 pub mod live;
 pub mod press;
+pub mod sight;
 pub mod size;
 pub mod storage;

@@ -202,3 +202,34 @@ fn thin_lines_cover_whole_pixels_at_every_ratio() {
         }
     }
 }
+
+#[test]
+fn a_line_of_few_points_passes_all_that_it_leaves_out() {
+    let line = |of: &dyn Fn(f64) -> f64| -> Vec<[f64; 2]> {
+        (0..161).map(|i| 0.5 * f64::from(i)).map(|x| [x, of(x)]).collect()
+    };
+    let lines = [
+        // A straight line, a bend, waves, a corner, a cliff.
+        (line(&|x| 3.0 + 0.25 * x), 2),
+        (line(&|x| 0.01 * (x - 40.0).powi(2)), 20),
+        (line(&|x| 20.0 * (0.08 * x).sin()), 40),
+        (line(&|x| (x - 40.1).abs()), 4),
+        (line(&|x| if x < 40.0 { 0.0 } else { 500.0 }), 4),
+    ];
+    for (line, most) in lines {
+        let drawn = drawn_points(&line);
+        assert!(drawn.len() <= most, "{} points", drawn.len());
+        assert_eq!((drawn.first(), drawn.last()), (line.first(), line.last()));
+        let mut strokes = drawn.windows(2).peekable();
+        for [x, y] in line {
+            while strokes.next_if(|stroke| stroke[1][0] < x).is_some() {}
+            let Some([a, b]) = strokes.peek() else { panic!("no stroke at {x}") };
+            let at = a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0]);
+            assert!((at - y).abs() <= SLEEVE + 1e-9, "{at} for {y} at {x}");
+        }
+    }
+    // Where the plot's edge cuts a line its points may stand over one another.
+    let upright = [[1.0, 0.0], [1.0, 9.0], [1.0, 9.0], [2.0, 9.0]];
+    let drawn = drawn_points(&upright);
+    assert!(drawn.contains(&[1.0, 0.0]) && drawn.contains(&[1.0, 9.0]) && drawn.contains(&[2.0, 9.0]));
+}

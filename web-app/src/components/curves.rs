@@ -21,7 +21,7 @@ use crate::{
     app::session,
     chart::Theme,
     describe::curves as words,
-    effects,
+    effects::{self, press::Held},
     session::{
         CURVES, Session,
         curves::{Against, CurveView},
@@ -250,10 +250,11 @@ fn Grid(session: Session, charts: Charts) -> impl IntoView {
     });
     view! {
         <div class="curve-grid" node_ref=place style=("--columns", move || columns.get()) data-charts=move || view.charts.with(Vec::len)>
-            <canvas node_ref=charts.canvas aria-hidden="true"></canvas>
             <For each=move || view.charts.get() key=|quantity| *quantity let(quantity)>
                 <Chart session=session charts=charts quantity=quantity />
             </For>
+            // Over the charts: a browser gives whatever stands over a canvas a picture of its own.
+            <canvas node_ref=charts.canvas aria-hidden="true"></canvas>
         </div>
     }
 }
@@ -281,7 +282,7 @@ pub fn columns(charts: usize, width: f64, height: f64) -> usize {
 /// rest.
 fn draw_by_frame(view: CurveView, charts: Charts) {
     let Charts { theme, canvas, painters, ticks, held, .. } = charts;
-    let pressed = StoredValue::new(false);
+    let Held(pressed) = expect_context();
     let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
     let rest = move || {
         waiting.update_value(|handle| {
@@ -289,7 +290,7 @@ fn draw_by_frame(view: CurveView, charts: Charts) {
                 handle.clear();
             }
             let settle = move || {
-                if !pressed.get_value() && held.get_value() {
+                if !pressed.get_untracked() && held.get_value() {
                     held.set_value(false);
                     painters.ask_all(canvas);
                 }
@@ -333,9 +334,8 @@ fn draw_by_frame(view: CurveView, charts: Charts) {
             set_timeout(speak, std::time::Duration::from_millis(500));
         }
     });
-    effects::press::watch(move |down| {
-        pressed.set_value(down);
-        if !down {
+    Effect::new(move |_| {
+        if !pressed.get() {
             rest();
         }
     });

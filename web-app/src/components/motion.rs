@@ -217,9 +217,11 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
                     }
                     on:dblclick=move |_| set(0.0)
                 />
-                <Tick at=0.0.into() run=run end=false />
-                <Tick at=Signal::derive(move || ends.get().low.at) run=run end=true />
-                <Tick at=Signal::derive(move || ends.get().high.at) run=run end=true />
+                <svg class="marks" aria-hidden="true">
+                    <Tick at=0.0.into() run=run end=false />
+                    <Tick at=Signal::derive(move || ends.get().low.at) run=run end=true />
+                    <Tick at=Signal::derive(move || ends.get().high.at) run=run end=true />
+                </svg>
             </span>
             <input
                 type="text"
@@ -290,12 +292,10 @@ fn end_words(end: End, kind: Kind, direction: &str, stop: &str) -> String {
 /// A mark on the slider: zero, or where the way ends.
 #[component]
 fn Tick(at: Signal<f64>, run: ReadSignal<Reach>, end: bool) -> impl IntoView {
-    // The thumb's middle goes from half its width to half its width before the end.
-    let left = move || {
+    let x = move || {
         let Reach { low, high } = run.get();
         let share = if high.at > low.at { (at.get() - low.at) / (high.at - low.at) } else { 0.5 };
-        let share = share.clamp(0.0, 1.0);
-        format!("calc(8px + {share:.4} * (100% - 16px))")
+        format!("{:.2}%", 100.0 * share.clamp(0.0, 1.0))
     };
-    view! { <span class="tick" class:end=end aria-hidden="true" style:left=left></span> }
+    view! { <line class="tick" class:end=end x1=x x2=x y1=if end { "0%" } else { "83%" } y2="100%" /> }
 }

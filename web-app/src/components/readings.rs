@@ -15,7 +15,7 @@ use super::{
 use crate::{
     app::session,
     describe,
-    effects::focus,
+    effects::{focus, sight::Sight},
     session::{
         headline::{Full, Headline},
         readout::Readout,
@@ -30,16 +30,7 @@ pub fn Readings() -> impl IntoView {
         let axle = session.axle.get();
         Question::ALL
             .into_iter()
-            .map(|question| {
-                let rows = Quantity::ALL.into_iter().filter(|quantity| quantity.question() == question);
-                let rows = rows.map(|quantity| view! { <Row quantity=quantity axle=axle /> }).collect_view();
-                view! {
-                    <table class="readings">
-                        <caption>{describe::question(question)}</caption>
-                        <tbody>{rows}</tbody>
-                    </table>
-                }
-            })
+            .map(|question| view! { <Group question=question axle=axle /> })
             .collect_view()
     };
     let headline = expect_context::<Headline>();
@@ -58,12 +49,27 @@ pub fn Readings() -> impl IntoView {
     }
 }
 
+/// The readings that answer a question.
 #[component]
-fn Row(quantity: Quantity, axle: Axle) -> impl IntoView {
+fn Group(question: Question, axle: Axle) -> impl IntoView {
+    let table = NodeRef::new();
+    let sight = Sight::of(table);
+    let rows = Quantity::ALL.into_iter().filter(|quantity| quantity.question() == question);
+    let rows = rows.map(|quantity| view! { <Row quantity=quantity axle=axle sight=sight /> }).collect_view();
+    view! {
+        <table class="readings" node_ref=table>
+            <caption>{describe::question(question)}</caption>
+            <tbody>{rows}</tbody>
+        </table>
+    }
+}
+
+#[component]
+fn Row(quantity: Quantity, axle: Axle, sight: Sight) -> impl IntoView {
     let session = session();
     let chosen = Memo::new(move |_| session.chosen.get() == Some(quantity));
     let readout = expect_context::<Readout>();
-    let (told, figure) = (readout.of(quantity), readout.figure(quantity));
+    let (told, figure) = (readout.of(quantity), readout.figure(quantity).within(sight));
     let label = describe::label(quantity, axle);
     let headline = expect_context::<Headline>();
     let pinned = Memo::new(move |_| headline.holds(quantity));

@@ -31,7 +31,7 @@ impl Drawn {
             changes(before, after, &mut |change| match change {
                 // A name that the page itself gives is always a good one.
                 Change::Attribute(name, value) => element.set_attribute(name, value).unwrap_or_default(),
-                Change::Words(words) => element.set_text_content(Some(words)),
+                Change::Words(words) => write(element, words),
             });
         }
         self.layers = layers;
@@ -48,6 +48,14 @@ impl Drawn {
         self.elements.len() == shapes
             && self.layers.len() == layers.len()
             && self.layers.iter().zip(layers).all(same)
+    }
+}
+
+/// Writes into the text that stands: another one would be laid out from the start.
+fn write(element: &Element, words: &str) {
+    match element.first_child() {
+        Some(text) => text.set_node_value(Some(words)),
+        None => element.set_text_content(Some(words)),
     }
 }
 

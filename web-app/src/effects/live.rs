@@ -5,6 +5,8 @@ use leptos::{html, prelude::*};
 use wasm_bindgen::JsValue;
 use web_sys::{HtmlElement, Node};
 
+use super::sight::Sight;
+
 /// A number with its unit, or what stands in its place; copied freely, gone with the component that made it.
 ///
 /// Its element carries the number in full precision as the property `exact`, for programs and tests: the text is
@@ -19,6 +21,10 @@ struct Shown {
     letters: Option<usize>,
     exact: Option<f64>,
     place: Option<Place>,
+    /// Where it stands, if that may be out of sight.
+    sight: Option<Sight>,
+    /// Whether another text stands in the place, until it is of use to write this one.
+    is_behind: bool,
 }
 
 /// An element, and the text in it.
@@ -41,6 +47,13 @@ impl Live {
         Self(StoredValue::new_local(Shown { letters: Some(0), ..Shown::default() }))
     }
 
+    /// The same, standing where it may be out of sight.
+    #[must_use]
+    pub fn within(self, sight: Sight) -> Self {
+        self.0.update_value(|shown| shown.sight = Some(sight));
+        self
+    }
+
     /// Whether it is still there.
     #[must_use]
     pub fn lives(self) -> bool {
@@ -57,6 +70,22 @@ impl Live {
             }
             if shown.text != text {
                 text.clone_into(&mut shown.text);
+                if shown.is_behind {
+                    return;
+                }
+                shown.is_behind = shown.sight.is_some_and(|sight| !sight.takes(self));
+                if !shown.is_behind {
+                    shown.write_text();
+                }
+            }
+        });
+    }
+
+    /// Writes what has waited.
+    pub(super) fn write(self) {
+        // As above.
+        let _ = self.0.try_update_value(|shown| {
+            if std::mem::take(&mut shown.is_behind) {
                 shown.write_text();
             }
         });
