@@ -292,10 +292,12 @@ fn end_words(end: End, kind: Kind, direction: &str, stop: &str) -> String {
 /// A mark on the slider: zero, or where the way ends.
 #[component]
 fn Tick(at: Signal<f64>, run: ReadSignal<Reach>, end: bool) -> impl IntoView {
-    let x = move || {
+    // Both ends of the line ask for it.
+    let x = Memo::new(move |_| {
         let Reach { low, high } = run.get();
         let share = if high.at > low.at { (at.get() - low.at) / (high.at - low.at) } else { 0.5 };
         format!("{:.2}%", 100.0 * share.clamp(0.0, 1.0))
-    };
-    view! { <line class="tick" class:end=end x1=x x2=x y1=if end { "0%" } else { "83%" } y2="100%" /> }
+    });
+    let top = if end { "0%" } else { "83%" };
+    view! { <line class="tick" class:end=end x1=move || x.get() x2=move || x.get() y1=top y2="100%" /> }
 }
