@@ -215,8 +215,11 @@ impl Browser {
         if !fragment.is_empty() {
             url.set_fragment(Some(fragment));
         }
-        // The same file with another fragment would not be loaded anew.
-        self.client.goto("about:blank").await.expect("an empty page");
+        // The same file with another fragment would not be loaded anew. From another file, for one process shows all
+        // files: where Firefox leaves for a page of another process, the page left may be told, and keep its work,
+        // only after the next has read what is kept.
+        let empty = Url::from_file_path(concat!(env!("CARGO_MANIFEST_DIR"), "/src/empty.html"));
+        self.client.goto(empty.expect("an absolute path").as_str()).await.expect("an empty page");
         self.client.goto(url.as_str()).await.unwrap_or_else(|error| panic!("{url} did not open: {error}"));
     }
 
