@@ -502,6 +502,44 @@ fn larger_curves_take_the_sheet_and_give_it_back() {
     });
 }
 
+/// Charts without room for a line or a whole number are not there, and the page says how many and where they are.
+#[test]
+fn what_has_no_room_is_counted_and_stands_in_the_larger_curves() {
+    browse(Look { width: 1280, height: 720, dark: false }, async |browser| {
+        let page = Page::open(browser).await;
+        let twelve = "travel camber toe roll_centre_height spring_motion_ratio caster kingpin_inclination \
+                      scrub_radius mechanical_trail bump_steer half_track_change hub_offset hub_trail";
+        page.browser.eval(&format!("localStorage.setItem('cornerwise.curves', '{twelve}')")).await;
+        page.reload().await;
+        let charts = |shown: usize, label: &str| {
+            format!(
+                "document.querySelectorAll('[data-curve]').length === {shown} \
+                 && document.querySelector('[data-do=larger-curves]').textContent === '{label}'"
+            )
+        };
+        page.browser.wait_until(&charts(12, "Larger")).await;
+        page.press_button("large").await;
+        page.browser.wait_until(&charts(6, "Larger, 6 more")).await;
+        // What is there is legible: a number whole, a plot as high as two lines of the page's text.
+        let legible = "[...document.querySelectorAll('.curve')].every(chart => { \
+            const value = chart.querySelector('.curve-values').getBoundingClientRect(), all = chart.getBoundingClientRect(), \
+            plot = chart.querySelector('.curve-place').getBoundingClientRect(); \
+            return value.right <= all.right && value.left >= all.left && plot.height >= 2 * parseFloat(getComputedStyle(chart).fontSize); })";
+        page.browser.wait_until(legible).await;
+        page.press_button("larger-curves").await;
+        page.browser.wait_until(&charts(12, "Larger")).await;
+        page.browser.wait_until(legible).await;
+        page.press_button("larger-curves").await;
+        page.browser.wait_until(&charts(6, "Larger, 6 more")).await;
+        // A table has room for all.
+        page.press_button("curve-table").await;
+        page.browser.wait_until(&charts(0, "Larger")).await;
+        page.press_button("curve-table").await;
+        page.press_button("large").await;
+        page.browser.wait_until(&charts(12, "Larger")).await;
+    });
+}
+
 /// Charts are drawn in turns where a frame has no time for all, and stand where others stood before.
 #[test]
 fn charts_come_to_what_a_page_just_opened_draws() {

@@ -25,7 +25,7 @@ use crate::{
     session::{
         CURVES, Session,
         curves::{Against, CurveView},
-        settled,
+        set_changed, settled,
     },
     units,
     view::Sheet,
@@ -57,6 +57,8 @@ pub fn CurveSheet(
     let session = session();
     let view = session.curves;
     let choosing = RwSignal::new(false);
+    // How many of the charts have no room.
+    let left_out = RwSignal::new(0);
     let opener = NodeRef::<html::Button>::new();
     let scheme = RwSignal::new(0_u32);
     watch_scheme(scheme);
@@ -102,13 +104,13 @@ pub fn CurveSheet(
             style:left=move || place(0)
             style:top=move || place(1)
         >
-            <Tools session=session choosing=choosing opener=opener />
+            <Tools session=session choosing=choosing left_out=left_out.read_only() opener=opener />
             <Legend session=session />
             <div class="curve-room">
                 {move || if view.table.get() {
                     view! { <Table session=session /> }.into_any()
                 } else {
-                    view! { <Grid session=session charts=charts /> }.into_any()
+                    view! { <Grid session=session charts=charts left_out=left_out /> }.into_any()
                 }}
                 {move || choosing.get().then(|| view! { <Chooser view=view close=close /> })}
             </div>
@@ -118,7 +120,12 @@ pub fn CurveSheet(
 
 /// Choice of curves and of what they run along, table, larger.
 #[component]
-fn Tools(session: Session, choosing: RwSignal<bool>, opener: NodeRef<html::Button>) -> impl IntoView {
+fn Tools(
+    session: Session,
+    choosing: RwSignal<bool>,
+    left_out: ReadSignal<usize>,
+    opener: NodeRef<html::Button>,
+) -> impl IntoView {
     let view = session.curves;
     let options = Against::ALL.map(|against| {
         view! {
@@ -133,17 +140,9 @@ fn Tools(session: Session, choosing: RwSignal<bool>, opener: NodeRef<html::Butto
             view.against.set(against);
         }
     };
-    let toggle = |name: &'static str, label: &'static str, title: &'static str, on: RwSignal<bool>| {
-        view! {
-            <button
-                data-do=name
-                title=title
-                aria-pressed=move || on.get().to_string()
-                on:click=move |_| on.update(|on| *on = !*on)
-            >
-                {label}
-            </button>
-        }
+    let larger = move || match left_out.get() {
+        0 => "Larger".to_string(),
+        more => format!("Larger, {more} more"),
     };
     view! {
         <div class="curve-tools" role="group" aria-label="What the curves show">
@@ -162,10 +161,34 @@ fn Tools(session: Session, choosing: RwSignal<bool>, opener: NodeRef<html::Butto
             >
                 {options.into_iter().collect_view()}
             </select>
-            {toggle("both-axles", "Front and rear", "Curves of both axles: front continuous, rear dashed", view.both)}
+            {toggle(
+                "both-axles",
+                "Front and rear",
+                "Curves of both axles: front continuous, rear dashed",
+                view.both,
+            )}
             {toggle("curve-table", "Table", "The same as numbers", view.table)}
-            {toggle("larger-curves", "Larger", "Over the whole sheet, and back", view.large)}
+            {toggle("larger-curves", larger, "Over the whole sheet, and back", view.large)}
         </div>
+    }
+}
+
+/// A button that stays pressed until it is pressed again.
+fn toggle(
+    name: &'static str,
+    label: impl IntoRender<Output: RenderHtml> + Send + 'static,
+    title: &'static str,
+    on: RwSignal<bool>,
+) -> impl IntoView {
+    view! {
+        <button
+            data-do=name
+            title=title
+            aria-pressed=move || on.get().to_string()
+            on:click=move |_| on.update(|on| *on = !*on)
+        >
+            {label}
+        </button>
     }
 }
 
@@ -217,9 +240,9 @@ fn Legend(session: Session) -> impl IntoView {
     }
 }
 
-/// The charts, as many in a row as suits the room.
+/// The charts, as many in a row as suits the room, and no more than can be read there.
 #[component]
-fn Grid(session: Session, charts: Charts) -> impl IntoView {
+fn Grid(session: Session, charts: Charts, left_out: RwSignal<usize>) -> impl IntoView {
     let view = session.curves;
     let place = NodeRef::<html::Div>::new();
     let size = RwSignal::new((0.0, 0.0));
@@ -228,11 +251,28 @@ fn Grid(session: Session, charts: Charts) -> impl IntoView {
             effects::size::watch(&element, size);
         }
     });
-    on_cleanup(move || view.pointer.set(None));
+    on_cleanup(move || {
+        view.pointer.set(None);
+        left_out.set(0);
+    });
+    let room = Memo::new(move |_| {
+        // The theme knows of the size of letters; as soon as there is one, the place has a size.
+        charts.theme.with(|_| ());
+        let letters = place.get().and_then(|place| effects::size::letters(&place));
+        let lines = if view.both.get() { 2.0 } else { 1.0 };
+        Room::of(view.charts.with(Vec::len), size.get(), letters.unwrap_or(1.0), lines)
+    });
+    let shown = Memo::new(move |_| {
+        let Room { charts, .. } = room.get();
+        view.charts.with(|all| all.iter().copied().take(charts).collect::<Vec<_>>())
+    });
+    Effect::new(move |_| {
+        set_changed(left_out, view.charts.with(Vec::len).saturating_sub(shown.with(Vec::len)));
+    });
     Effect::new(move |_| {
         // Where any of these changes, charts may stand elsewhere.
         size.track();
-        view.charts.track();
+        shown.with(|_| ());
         view.both.track();
         // Read, not only tracked: what is never read knows nothing of what it hangs on.
         charts.theme.with(|_| ());
@@ -244,13 +284,14 @@ fn Grid(session: Session, charts: Charts) -> impl IntoView {
             charts.painters.paint_all_now(charts.canvas);
         }
     });
-    let columns = Memo::new(move |_| {
-        let (width, height) = size.get();
-        columns(view.charts.with(Vec::len), width, height).to_string()
-    });
     view! {
-        <div class="curve-grid" node_ref=place style=("--columns", move || columns.get()) data-charts=move || view.charts.with(Vec::len)>
-            <For each=move || view.charts.get() key=|quantity| *quantity let(quantity)>
+        <div
+            class="curve-grid"
+            node_ref=place
+            style=("--columns", move || room.get().columns.to_string())
+            data-charts=move || shown.with(Vec::len)
+        >
+            <For each=move || shown.get() key=|quantity| *quantity let(quantity)>
                 <Chart session=session charts=charts quantity=quantity />
             </For>
             // Over the charts: a browser gives whatever stands over a canvas a picture of its own.
@@ -259,23 +300,57 @@ fn Grid(session: Session, charts: Charts) -> impl IntoView {
     }
 }
 
-/// How many charts in a row make each about as wide as high, with few places left empty.
-#[must_use]
-pub fn columns(charts: usize, width: f64, height: f64) -> usize {
-    /// Width over height that a chart reads best at.
-    const SHAPE: f64 = 1.3;
-    /// Pixels that name and values take off the height.
-    const HEAD: f64 = 24.0;
-    /// What an empty place counts against a shape off by e.
-    const EMPTY: f64 = 0.25;
-    let (width, height) = (width.max(1.0), height.max(1.0));
-    #[expect(clippy::cast_precision_loss, reason = "a dozen charts")]
-    let fault = |columns: usize| {
-        let rows = charts.div_ceil(columns);
-        let shape = (width / columns as f64) / (height / rows as f64 - HEAD).max(1.0);
-        (shape / SHAPE).ln().abs() + EMPTY * (columns * rows - charts) as f64
-    };
-    (1..=charts.max(1)).min_by(|a, b| fault(*a).total_cmp(&fault(*b))).unwrap_or(1)
+/// How charts share a room.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Room {
+    /// How many stand in it; the others have no room.
+    pub charts: usize,
+    /// How many of them stand in a row.
+    pub columns: usize,
+}
+
+impl Room {
+    /// How many of so many charts, one at least, stand in a room of a width and a height, and how many in a row, so
+    /// that each is about as wide as high and few places are left empty. All in pixels, as are the letters; a chart's
+    /// name and values take so many lines.
+    #[must_use]
+    pub fn of(charts: usize, (width, height): (f64, f64), letters: f64, lines: f64) -> Self {
+        /// Width over height that a chart reads best at.
+        const SHAPE: f64 = 1.3;
+        /// Pixels that name and values take off the height.
+        const HEAD: f64 = 24.0;
+        /// What an empty place counts against a shape off by e.
+        const EMPTY: f64 = 0.25;
+        /// Letters, the least a chart is wide: in less a number has no room beside its name.
+        const WIDE: f64 = 6.3;
+        /// Letters, the least it is high without its head: in less a line has no shape.
+        const HIGH: f64 = 3.3;
+        /// Pixels between charts.
+        const GAPS: [f64; 2] = [6.0, 4.0];
+        if width <= 0.0 || height <= 0.0 {
+            // Not laid out yet.
+            return Self { charts, columns: 1 };
+        }
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "a number of charts, at least 0"
+        )]
+        let most = |room: f64, least: f64, gap: f64| ((room + gap) / (least * letters + gap)) as usize;
+        let most_columns = most(width, WIDE, GAPS[0]).max(1);
+        let rows = most(height, HIGH + lines, GAPS[1]).max(1);
+        let charts = charts.min(most_columns * rows);
+        #[expect(clippy::cast_precision_loss, reason = "a dozen charts")]
+        let fault = |columns: usize| {
+            let rows = charts.div_ceil(columns);
+            let shape = (width / columns as f64) / (height / rows as f64 - HEAD).max(1.0);
+            (shape / SHAPE).ln().abs() + EMPTY * (columns * rows - charts) as f64
+        };
+        let fewest = charts.div_ceil(rows).max(1);
+        let columns =
+            (fewest..=most_columns.min(charts.max(1))).min_by(|a, b| fault(*a).total_cmp(&fault(*b)));
+        Self { charts, columns: columns.unwrap_or(1) }
+    }
 }
 
 /// Lets the charts draw at most once a frame, and the axes settle when things have come to
@@ -343,7 +418,13 @@ fn draw_by_frame(view: CurveView, charts: Charts) {
 
 #[cfg(test)]
 mod tests {
-    use super::columns;
+    use super::Room;
+
+    fn columns(charts: usize, width: f64, height: f64) -> usize {
+        let room = Room::of(charts, (width, height), 14.0, 1.0);
+        assert_eq!(room.charts, charts, "all of them in {width} × {height}");
+        room.columns
+    }
 
     #[test]
     fn charts_are_about_as_wide_as_high() {
@@ -358,5 +439,20 @@ mod tests {
         assert_eq!(columns(4, 1600.0, 200.0), 4);
         assert_eq!(columns(4, 200.0, 1600.0), 1);
         assert_eq!(columns(0, 0.0, 0.0), 1);
+    }
+
+    #[test]
+    fn no_more_charts_stand_in_a_room_than_can_be_read() {
+        // A low window in large type: three of 114 pixels in a row, two rows of 94.
+        assert_eq!(Room::of(12, (350.0, 192.0), 17.0, 1.0), Room { charts: 6, columns: 3 });
+        assert_eq!(Room::of(5, (350.0, 192.0), 17.0, 1.0), Room { charts: 5, columns: 3 });
+        // Narrow, where a shape alone would take more in a row.
+        assert_eq!(Room::of(9, (384.0, 291.0), 17.0, 1.0), Room { charts: 9, columns: 3 });
+        // With a line for the other axle's numbers there is room for a row less.
+        assert_eq!(Room::of(12, (390.0, 217.0), 14.0, 1.0), Room { charts: 12, columns: 4 });
+        assert_eq!(Room::of(12, (390.0, 217.0), 14.0, 2.0), Room { charts: 8, columns: 4 });
+        // There is always room for one.
+        assert_eq!(Room::of(12, (40.0, 10.0), 17.0, 1.0), Room { charts: 1, columns: 1 });
+        assert_eq!(Room::of(12, (0.0, 0.0), 17.0, 1.0).charts, 12, "before it is laid out");
     }
 }
