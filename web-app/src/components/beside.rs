@@ -103,7 +103,7 @@ pub fn ReferenceBar() -> impl IntoView {
                         {move || other_layout.get().map(|words| format!(", {words}"))}
                         {move || same.get().then_some(", so far the same")}
                         {move || (same_title.get() && !same.get()).then_some(", of the same title")}
-                        ". A difference is this setup’s number less the reference’s. "
+                        ". A difference, Δ, is this setup’s number less the reference’s. "
                         {move || reference.trouble.get().map(|text| view! { <span data-reference-trouble="">{text}</span> })}
                     </p>
                     <button
@@ -144,7 +144,13 @@ pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> Vec<Layer>
 
 /// How a reading differs from the reference's, in words; nothing without a reference.
 #[component]
-pub(super) fn DifferenceWords(quantity: Quantity) -> impl IntoView {
+pub(super) fn DifferenceWords(
+    /// The reading.
+    quantity: Quantity,
+    /// Whether it stands in a narrow place, where the style sheet puts a sign before it.
+    #[prop(optional)]
+    narrow: bool,
+) -> impl IntoView {
     let told = expect_context::<Readout>().of(quantity);
     let trust = move || {
         Some(told.trust_of_difference.get()).filter(|words| !words.is_empty()).map(|words| {
@@ -154,7 +160,12 @@ pub(super) fn DifferenceWords(quantity: Quantity) -> impl IntoView {
     view! {
         {move || {
             Some(told.difference.get()).filter(|words| !words.is_empty()).map(|words| {
-                view! { <span class="difference" data-difference=quantity.name()>{words}</span> }
+                let doubted = told.trust_of_difference.with(|words| !words.is_empty());
+                let short = describe::beside::short(&words, doubted).filter(|_| narrow);
+                let by = short.is_some();
+                view! {
+                    <span class="difference" class:by=by data-difference=quantity.name()>{short.unwrap_or(words)}</span>
+                }
             })
         }}
         {trust}

@@ -65,7 +65,7 @@ fn Tile(quantity: Quantity, axle: Axle) -> impl IntoView {
                     <span class="figure" data-headline=quantity.name() node_ref=figure.place()></span>
                 </span>
                 <TrustWords quantity=quantity />
-                <DifferenceWords quantity=quantity />
+                <span class="apart"><DifferenceWords quantity=quantity narrow=true /></span>
             </span>
             <span class="words">{move || told.words.get()}</span>
         </button>

@@ -226,7 +226,7 @@ fn rows(session: Session) -> Vec<Row> {
 
 /// A difference and its uncertainty without their unit, which stands in the first column: this one has no room for more.
 fn beside_difference(words: String, doubt: Option<String>) -> String {
-    let bare = |text: &str| text.trim_end_matches(|c: char| !c.is_ascii_digit()).to_owned();
+    let bare = |text: &str| describe::beside::bare(text).to_owned();
     let doubt = doubt.unwrap_or_default().replace(", either sign", "");
     match (doubt.is_empty(), words.ends_with("difference")) {
         (true, _) => words,

@@ -63,6 +63,23 @@ pub fn by(by: f64, shown: &str) -> String {
     }
 }
 
+/// A number with its unit, and words behind that, without them.
+#[must_use]
+pub fn bare(text: &str) -> &str {
+    text.trim_end_matches(|c: char| !c.is_ascii_digit())
+}
+
+/// A difference in words as a narrow place has it that says before it that it is one: where its uncertainty is told
+/// behind it, the unit is told there. None of words that tell no difference in numbers.
+#[must_use]
+pub fn short(words: &str, doubted: bool) -> Option<String> {
+    let number = words.strip_prefix("difference ")?;
+    if doubted && !number.starts_with(char::is_alphabetic) {
+        return Some(bare(number).into());
+    }
+    Some(number.replace(" percentage point", "\u{a0}point"))
+}
+
 /// Of a difference that rounds to zero in the digits shown: two numbers that are read differently may still have it.
 fn less_than_shown(by: f64, shown: &str) -> String {
     let (number, unit) = shown.split_at(shown.rfind('0').map_or(0, |last| last + 1));
@@ -105,6 +122,19 @@ pub fn other_layout(present: &Corner, reference: &Corner) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_short_difference_has_its_unit_once() {
+        let short = |words, doubted| short(words, doubted).unwrap_or_default();
+        assert_eq!(short("difference +0.33°", false), "+0.33°");
+        assert_eq!(short("difference +0.33°", true), "+0.33");
+        assert_eq!(short("difference \u{2212}0.0051°/mm", true), "\u{2212}0.0051");
+        assert_eq!(short("difference \u{2212}12 percentage points", true), "\u{2212}12");
+        assert_eq!(short("difference \u{2212}12 percentage points", false), "\u{2212}12\u{a0}points");
+        assert_eq!(short("difference under 0.005°", true), "under 0.005°");
+        assert_eq!(short("no difference", true), "");
+        assert_eq!(short("reference: no rack", false), "");
+    }
 
     #[test]
     fn a_difference_has_size_unit_and_word() {
