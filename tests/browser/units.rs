@@ -187,7 +187,7 @@ fn what_is_typed_is_in_the_units_shown() {
         page.tab("matters").await;
         browser.choose("[data-choice='matters.quantity']", "roll_centre_height").await;
         let wanted = "document.querySelector('[data-field=\"matters.wanted\"]').value";
-        browser.wait_until(&format!("{wanted} === '{:.6}'", 0.25 / INCH)).await;
+        browser.wait_until(&format!("{wanted} === '0.01'")).await;
         browser.choose("[data-choice='matters.quantity']", "camber").await;
         browser.wait_until(&format!("{wanted} === '0.25'")).await;
         // The slider's own field.
@@ -297,6 +297,15 @@ fn the_units_are_the_readers_own() {
         page.reload().await;
         assert_eq!(browser.value("[data-choice=units]").await, "in");
         assert!(page.headline("scrub_radius").await.ends_with("in"));
+        // What nobody has said is round in both units.
+        let measured = async || [page.field("trust.length").await, page.field("trust.height").await];
+        assert_eq!(measured().await, ["0.08", "0.8"]);
+        choose(&browser, "mm").await;
+        assert_eq!(measured().await, ["2", "20"]);
+        browser.click("[data-do=trust]").await;
+        page.type_into("trust.length", "3").await;
+        choose(&browser, "in").await;
+        assert_eq!(measured().await, ["0.11811", "0.8"]);
         // The points' own choice knows fractions, and takes all else along.
         page.tab("pivots").await;
         browser.choose("[data-choice=measure]", "mm").await;

@@ -59,6 +59,33 @@ pub fn choose(system: System) {
     }
 }
 
+/// A length that stands in a field of the page before anyone has said one: a round one in each system.
+#[derive(Debug, Clone, Copy)]
+pub struct Start {
+    /// mm.
+    pub metric: f64,
+    /// Inch.
+    pub customary: f64,
+}
+
+impl Start {
+    /// It in mm.
+    #[must_use]
+    pub fn of(self, system: System) -> f64 {
+        match system {
+            System::Metric => self.metric,
+            System::Customary => self.customary * INCH,
+        }
+    }
+
+    /// What stands in the field in a system: the start, or what was said, mm.
+    #[must_use]
+    pub fn or(self, said: f64, system: System) -> f64 {
+        let start = |of| self.of(of).to_bits() == said.to_bits();
+        if start(System::Metric) || start(System::Customary) { self.of(system) } else { said }
+    }
+}
+
 /// What a number that is told is of. Each is kept in the unit it is called after.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Unit {
@@ -287,6 +314,18 @@ mod tests {
         near(customary(Unit::DegreePerMillimetre), 0.02, 0.508);
         near(customary(Unit::MillimetrePerRadian), 12.7, 0.5);
         near(customary(Unit::RatioPerTravel), 0.1, 0.0254);
+    }
+
+    #[test]
+    fn what_nobody_said_is_round_in_both_systems() {
+        let start = Start { metric: 2.0, customary: 0.08 };
+        let inches = start.or(2.0, System::Customary);
+        assert_eq!(field_text(round_to(inches / INCH, 9)), "0.08");
+        assert_eq!(start.or(inches, System::Customary), inches);
+        assert_eq!(start.or(inches, System::Metric), 2.0);
+        for system in [System::Metric, System::Customary] {
+            assert_eq!(start.or(1.5, system), 1.5, "said");
+        }
     }
 
     #[test]

@@ -17,8 +17,7 @@ use crate::{
 
 /// What is usual of a tape, a gauge and a centre of gravity, in both units.
 const USUAL_METRIC: &str = "Tape and plumb line: 2 to 3 mm; an angle gauge: 0.1°; a centre of gravity found by raising an axle: 20 mm";
-const USUAL_CUSTOMARY: &str =
-    "Tape and plumb line: 1/8 in; an angle gauge: 0.1°; a centre of gravity found by raising an axle: 3/4 in";
+const USUAL_CUSTOMARY: &str = "Tape and plumb line: 0.08 to 1/8 in; an angle gauge: 0.1°; a centre of gravity found by raising an axle: 0.8 in";
 
 /// Asks how well the corner was measured, and has every reading say how uncertain that leaves it.
 #[component]

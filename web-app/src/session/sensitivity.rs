@@ -18,6 +18,7 @@ use crate::{
     describe,
     edit::Edit,
     numbers::{round_to, shows_zero},
+    units::{self, Start, System},
     with_unit::retold,
 };
 
@@ -28,6 +29,10 @@ pub(super) const REST: Duration = Duration::from_millis(180);
 pub const MOST_ADJUSTMENT: f64 = 25.0;
 /// Adjustments that are solved again, the smallest first.
 pub const MOST_ANSWERS: usize = 12;
+/// The change that is wanted at first, mm or °, and by how much something is altered.
+const WANTED: Start = Start { metric: 0.25, customary: 0.01 };
+const AMOUNT: Start = Start { metric: 1.0, customary: 0.04 };
+
 /// What a change that is wanted of one reading may do to the wheel, told beside it.
 pub const TOLD: [Quantity; 5] = [
     Quantity::Camber,
@@ -120,7 +125,7 @@ pub struct Matters {
 impl Matters {
     pub(super) fn new() -> Self {
         let quantity = RwSignal::new(Quantity::Camber);
-        let wanted = RwSignal::new(0.25);
+        let wanted = RwSignal::new(WANTED.metric);
         let rested = RwSignal::new(None::<Arc<Inputs>>);
         let found = Memo::new(move |_| {
             let inputs = rested.get()?;
@@ -133,7 +138,7 @@ impl Matters {
             bound_of(quantity)?;
             answers(&inputs, found, quantity, wanted.get()).map(Arc::new)
         });
-        let (altered, amount) = (RwSignal::new(None), RwSignal::new(1.0));
+        let (altered, amount) = (RwSignal::new(None), RwSignal::new(AMOUNT.metric));
         let foretold = Memo::new(move |_| {
             let (inputs, parameter, amount) = (rested.get()?, altered.get()?, amount.get());
             (amount != 0.0).then(|| foretold(&inputs, parameter, amount))
@@ -166,6 +171,14 @@ impl Matters {
             set_changed(self.behind, true);
             true
         };
+        Effect::new(move |_| {
+            let system = units::chosen();
+            set_changed(self.amount, AMOUNT.or(self.amount.get_untracked(), system));
+            // Angles are in degrees everywhere.
+            let is_length = self.quantity.get().unit() == Unit::Millimetre;
+            let system = if is_length { system } else { System::Metric };
+            set_changed(self.wanted, WANTED.or(self.wanted.get_untracked(), system));
+        });
         at_rest(REST, follow, move || {
             let now = untrack(|| session.inputs());
             set_changed(self.rested, now);

@@ -7,15 +7,19 @@ use geometry_core::{
 };
 use leptos::prelude::*;
 
-use super::{Session, Tab};
+use super::{Session, Tab, set_changed};
 use crate::{
     describe::{self, beside::Difference},
     effects::storage,
+    units::{self, Start},
 };
 
 /// Tape and plumb line; angle gauge; a car weighed level and with an axle raised; scales and spring lists (common
 /// practice, no source).
-const USUAL: Measured = Measured { length: 2.0, angle: 0.1, height: 20.0, proportion: 2.0 };
+const USUAL: Measured =
+    Measured { length: LENGTH.metric, angle: 0.1, height: HEIGHT.metric, proportion: 2.0 };
+const LENGTH: Start = Start { metric: 2.0, customary: 0.08 };
+const HEIGHT: Start = Start { metric: 20.0, customary: 0.8 };
 
 /// What is allowed in each, in the order of [`Measured`].
 pub(super) const MEASURED: [Bound; 4] = [LENGTH_DOUBT, ANGLE_DOUBT, HEIGHT_DOUBT, PROPORTION_DOUBT];
@@ -54,8 +58,17 @@ impl Trust {
         }
     }
 
-    /// Keeps it from now on.
+    /// Keeps it from now on, round in the reader's units where nobody said another.
     pub fn keep(self) {
+        Effect::new(move |_| {
+            let (system, shown) = (units::chosen(), self.shown.get_untracked());
+            let now = self.measured.get_untracked();
+            // What a link said stays as it is.
+            if self.linked.get_value() != Some((shown, now)) {
+                let (length, height) = (LENGTH.or(now.length, system), HEIGHT.or(now.height, system));
+                set_changed(self.measured, Measured { length, height, ..now });
+            }
+        });
         Effect::new(move |before: Option<()>| {
             let now = (self.shown.get(), self.measured.get());
             if before.is_some() && self.linked.get_value() != Some(now) {
