@@ -281,6 +281,35 @@ fn keys_move_zoom_and_fit_the_sheet() {
     });
 }
 
+/// A steered wheel reaches farther out than the one that is described.
+#[test]
+fn fit_brings_steered_wheels_into_their_views() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser).await;
+        let within = "(() => { \
+            const svg = document.querySelector('svg.drawing'), left = svg.getBoundingClientRect().left, \
+                right = left + Number(svg.querySelector('.fold').getAttribute('points').split(',')[0]), \
+                tyres = [...svg.querySelectorAll('[data-view=front] .tyre, [data-view=plan] .tyre')].map(tyre => tyre.getBoundingClientRect()); \
+            return tyres.every(tyre => tyre.left > left && tyre.right < right) ? tyres.length : -1; })()";
+        let all = async |wheels: i64| page.browser.wait_until(&format!("{within} === {wheels}")).await;
+        let fit = async || page.press_on_sheet("0").await;
+        all(2).await;
+        page.move_to("40", "65").await;
+        fit().await;
+        all(2).await;
+        page.move_to("0", "0").await;
+        page.show("both").await;
+        all(4).await;
+        page.move_to("40", "65").await;
+        all(-1).await;
+        fit().await;
+        all(4).await;
+        page.type_into("roll", "4").await;
+        fit().await;
+        all(4).await;
+    });
+}
+
 #[test]
 fn two_fingers_zoom_the_sheet_about_what_lies_between_them() {
     browse(Look { width: 390, height: 844, dark: false }, async |browser| {

@@ -26,6 +26,7 @@ use geometry_core::Vec3;
 pub(crate) use markup::escaped;
 pub use markup::markup;
 pub use placed::Placed;
+pub use wheel::bounds as wheel_bounds;
 
 /// Pixels that a text takes, about.
 #[expect(clippy::cast_precision_loss, reason = "a note has a few dozen letters")]

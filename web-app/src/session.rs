@@ -488,24 +488,6 @@ impl Session {
         self.pan_zoom.set(PanZoom::default());
     }
 
-    /// Makes the frame hold the corner and the reference's; pan and zoom stay.
-    fn show_all(&self) {
-        let axle = self.axle.get_untracked();
-        let corners = Corners {
-            axle,
-            side: self.side.get_untracked(),
-            wheels: self.wheels().both.get_untracked(),
-            axles: self.axles().both.get_untracked(),
-        };
-        let frame = self.document.with_untracked(|document| frame_of(document, corners));
-        // The reference is shown underneath, and an exchange leaves the frame as it is.
-        let reference = self.reference.kept.with_untracked(|kept| {
-            let document = &kept.as_ref()?.document;
-            document.corner(axle).map(|_| frame_of(document, corners))
-        });
-        self.frame.set(reference.map_or(frame, |reference| frame.and(&reference)));
-    }
-
     /// Where something that can be moved is.
     #[must_use]
     pub fn moved(&self, moving: Moving) -> f64 {

@@ -115,6 +115,8 @@ pub struct Frame {
 
 /// mm kept free around the views.
 const MARGIN: f64 = 70.0;
+/// mm around what has moved out of the place it is described in.
+const LITTLE: f64 = 20.0;
 
 impl Frame {
     /// The same and its mirror image: both wheels, the centre plane in the middle.
@@ -140,6 +142,16 @@ impl Frame {
             most = most.sup(&point);
         }
         Self { least: least.add_scalar(-MARGIN), most: most.add_scalar(MARGIN) }
+    }
+
+    /// The same with the ground's points in it, and a little room around them.
+    #[must_use]
+    pub fn with_points(mut self, points: impl IntoIterator<Item = Vec3>) -> Self {
+        for point in points {
+            self.least = self.least.inf(&point.add_scalar(-LITTLE));
+            self.most = self.most.sup(&point.add_scalar(LITTLE));
+        }
+        self
     }
 
     /// Holds what either of two frames holds.

@@ -55,6 +55,17 @@ pub(super) fn draw(pen: &mut Pen, corner: &Corner, placed: &Placed) {
     pen.circle("hub", &centre, 2.5);
 }
 
+/// The corners of the box, along the axes, that a wheel's tyre fills as it stands.
+#[must_use]
+pub fn bounds(corner: &Corner, placed: &Placed) -> Option<[Vec3; 2]> {
+    let centre = placed.at(PointPath::WheelCentre)?;
+    let half = tyre_size(corner).0 / 2.0;
+    let radius = placed.radius();
+    // A disc reaches along an axis as far as its plane leans towards it.
+    let reach = placed.spin().map(|n| radius * (1.0 - n * n).max(0.0).sqrt() + half * n.abs());
+    Some([centre - reach, centre + reach])
+}
+
 /// The axis that wheel, rim and disc turn about.
 struct About {
     centre: Vec3,

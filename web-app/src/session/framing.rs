@@ -5,11 +5,17 @@ use geometry_core::{
     setup::{Axle, Corner, Document, Side},
 };
 
+use leptos::prelude::*;
+
 use super::{
+    Session,
     other_axle::{self, other},
     sides,
 };
-use crate::view::Frame;
+use crate::{
+    scene::{self, Placed},
+    view::{Frame, Stance},
+};
 
 /// Which corners are shown.
 #[derive(Debug, Clone, Copy)]
@@ -50,4 +56,49 @@ pub(super) fn frame_of(document: &Document, shown: Corners) -> Frame {
     let Some(ahead) = ahead else { return frame };
     let alone = Corners { axle: other_axle, axles: false, ..shown };
     frame.and(&frame_of(document, alone).moved_ahead(ahead)).with_more_room()
+}
+
+/// The frame with a corner in it as it stands now: travelled, steered, under a body that leans. A right one is given
+/// by its mirror image.
+fn with_placed(frame: Frame, corner: &Corner, placed: &Placed, stance: &Stance, side: Side) -> Frame {
+    let points = placed.points().iter().map(|(_, point)| *point);
+    let wheel = scene::wheel_bounds(corner, placed).into_iter().flatten();
+    let of_side = |point: Vec3| match side {
+        Side::Left => point,
+        Side::Right => Vec3::new(point.x, -point.y, point.z),
+    };
+    frame.with_points(points.chain(wheel).map(|point| stance.place(&of_side(point))))
+}
+
+impl Session {
+    /// Makes the frame hold the corner, as it is described and as it stands, and the reference's; pan and zoom stay.
+    pub(super) fn show_all(&self) {
+        let axle = self.axle.get_untracked();
+        let corners = Corners {
+            axle,
+            side: self.side.get_untracked(),
+            wheels: self.wheels().both.get_untracked(),
+            axles: self.axles().both.get_untracked(),
+        };
+        let frame = self.document.with_untracked(|document| frame_of(document, corners));
+        // The reference is shown underneath, and an exchange leaves the frame as it is.
+        let reference = self.reference.kept.with_untracked(|kept| {
+            let document = &kept.as_ref()?.document;
+            document.corner(axle).map(|_| frame_of(document, corners))
+        });
+        let frame = reference.map_or(frame, |reference| frame.and(&reference));
+        self.frame.set(untrack(|| self.with_what_stands(frame)));
+    }
+
+    fn with_what_stands(&self, frame: Frame) -> Frame {
+        let stance = self.wheels().stance.get();
+        let left = self.corner.with(|corner| {
+            let (corner, placed) = (corner.as_ref()?, self.placed.get()?);
+            Some(with_placed(frame, corner, &placed, &stance, Side::Left))
+        });
+        let frame = left.unwrap_or(frame);
+        let Some(right) = self.wheels().right.get() else { return frame };
+        let (corner, placed) = &*right;
+        with_placed(frame, corner, placed, &stance, Side::Right)
+    }
 }
