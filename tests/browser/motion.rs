@@ -79,8 +79,8 @@ fn a_leaning_body_turns_both_cambers_to_the_ground_opposite_ways() {
         assert!(left < -1.0 && right > 1.0, "to the right: left top in, right top out: {left} {right}");
         assert_eq!(words(&browser, "left.camber_to_ground").await, "top leans in");
         assert_eq!(words(&browser, "right.camber_to_ground").await, "top leans out");
-        assert_eq!(words(&browser, "left.travel").await, "in rebound");
-        assert_eq!(words(&browser, "right.travel").await, "in bump");
+        assert_eq!(words(&browser, "left.travel").await, "rebound");
+        assert_eq!(words(&browser, "right.travel").await, "bump");
 
         // The other way the wheels change places.
         page.type_into("roll", "\u{2212}3").await;

@@ -252,7 +252,8 @@ fn carried(session: Session) -> Vec<Row> {
         name: row.name.clone(),
         value: row.shown(),
         reference: None,
-        words: row.words.clone(),
+        // The column has no room for what explains a word.
+        words: row.words.split(": ").next().unwrap_or_default().into(),
     };
     // What the body and the rack are pushed with is on the screen.
     let printed = |group: &forces::Group| [forces::MEMBERS, forces::JOINTS].contains(&group.title);

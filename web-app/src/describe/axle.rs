@@ -431,7 +431,7 @@ impl OfWheel {
         let (plus, minus) = match self {
             Self::CamberToGround | Self::Camber => ("top leans out", "top leans in"),
             Self::Toe => ("front points in", "front points out"),
-            Self::Travel => ("in bump", "in rebound"),
+            Self::Travel => ("bump", "rebound"),
             Self::Steer | Self::SteerSinceStraight | Self::SteerPerRack | Self::RollSteer => {
                 ("to the left", "to the right")
             }
@@ -500,8 +500,8 @@ mod tests {
         // A body that leans to the right takes both tops along to the right.
         assert_eq!(camber(&readings.left), "top leans in");
         assert_eq!(camber(&readings.right), "top leans out");
-        assert_eq!(OfWheel::Travel.sign(readings.left.travel), "in rebound");
-        assert_eq!(OfWheel::Travel.sign(readings.right.travel), "in bump");
+        assert_eq!(OfWheel::Travel.sign(readings.left.travel), "rebound");
+        assert_eq!(OfWheel::Travel.sign(readings.right.travel), "bump");
         assert_eq!(OfWheel::Toe.sign(0.004), "", "what is shown as zero has no sign");
     }
 
