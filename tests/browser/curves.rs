@@ -506,7 +506,7 @@ fn larger_curves_take_the_sheet_and_give_it_back() {
 #[test]
 fn what_has_no_room_is_counted_and_stands_in_the_larger_curves() {
     browse(Look { width: 1280, height: 720, dark: false }, async |browser| {
-        let page = Page::open(browser).await;
+        let page = Page::open(browser.clone()).await;
         let twelve = "travel camber toe roll_centre_height spring_motion_ratio caster kingpin_inclination \
                       scrub_radius mechanical_trail bump_steer half_track_change hub_offset hub_trail";
         page.browser.eval(&format!("localStorage.setItem('cornerwise.curves', '{twelve}')")).await;
@@ -531,6 +531,16 @@ fn what_has_no_room_is_counted_and_stands_in_the_larger_curves() {
         page.browser.wait_until(legible).await;
         page.press_button("larger-curves").await;
         page.browser.wait_until(&charts(6, "Larger, 6 more")).await;
+        // Where the page scrolls no room is short, however large the letters are.
+        let narrow = Look { width: 320, height: 700, dark: false };
+        browser.show_as(narrow).await;
+        browser.eval("document.documentElement.style.fontSize = '28px'").await;
+        browser.wait_until(&charts(12, "Larger")).await;
+        tokio::time::sleep(std::time::Duration::from_millis(200)).await;
+        browser.wait_until(&charts(12, "Larger")).await;
+        browser.eval("document.documentElement.style.fontSize = ''").await;
+        browser.show_as(Look { width: 1280, height: 720, dark: false }).await;
+        browser.wait_until(&charts(6, "Larger, 6 more")).await;
         // A table has room for all.
         page.press_button("curve-table").await;
         page.browser.wait_until(&charts(0, "Larger")).await;

@@ -295,6 +295,7 @@ fn fit_brings_steered_wheels_into_their_views() {
         let fit = async || page.press_on_sheet("0").await;
         all(2).await;
         page.move_to("40", "65").await;
+        all(-1).await;
         fit().await;
         all(2).await;
         page.move_to("0", "0").await;
@@ -304,9 +305,17 @@ fn fit_brings_steered_wheels_into_their_views() {
         all(-1).await;
         fit().await;
         all(4).await;
-        page.type_into("roll", "4").await;
+        page.type_into("roll", "8").await;
         fit().await;
         all(4).await;
+        // What is kept beneath stands as it stood, and takes no one's place.
+        let scale = "document.querySelector('.scale-name').textContent + document.querySelector('.scale-bar').getAttribute('points').split(' ').map(at => at.split(',')[0])";
+        let before = page.browser.eval(scale).await;
+        assert!(before.is_string());
+        page.browser.click("[data-menu=reference]").await;
+        page.browser.click("[data-do=keep-reference]").await;
+        page.browser.wait_until("document.querySelector('[data-reference]')").await;
+        assert_eq!(page.browser.eval(scale).await, before);
     });
 }
 

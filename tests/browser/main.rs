@@ -22,6 +22,7 @@ mod printing;
 mod recent;
 mod sensitivity;
 mod sharing;
+mod sides;
 mod trust;
 mod units;
 mod whole_car;

@@ -64,7 +64,7 @@ fn a_leaning_body_turns_both_cambers_to_the_ground_opposite_ways() {
         let axles = expected.roll_centre.expect("the axle has one").height;
         let said = format!(
             "document.querySelector('[data-tile=roll_centre_height]').innerText.replace(/\\s/g, ' ')\
-             .includes('if both were alike; axle {axles:.1} mm')"
+             .includes('if symmetric; the axle’s: {axles:.1} mm')"
         );
         page.browser.wait_until(&said).await;
         // Chosen, it is drawn beside the corner's.

@@ -15,7 +15,7 @@ use crate::{
     describe,
     effects::{address, focus, press, storage},
     session::{
-        Session, at_rest,
+        Moving, Session, at_rest,
         headline::{Choice, Headline},
         look::Look,
         readout::Readout,
@@ -108,6 +108,12 @@ pub fn App() -> impl IntoView {
     session.follow_oddities();
     session.follow_doubts();
     keep_headline(session, headline);
+    Effect::new(move |_| {
+        // Where no link steers nothing is there that could move the rack back.
+        if !headline.steers.get() && session.state.with(|state| state.rack != 0.0) {
+            session.move_to(Moving::Rack, 0.0);
+        }
+    });
     open_links(session);
     undo_keys(session);
     Effect::new(move |_| storage::keep_convention(session.convention.get()));

@@ -176,7 +176,7 @@ pub fn view(view: View, side: Side) -> &'static str {
 #[must_use]
 pub fn under_lean(quantity: Quantity, rolls: bool, unlike: bool) -> Option<&'static str> {
     match quantity {
-        Quantity::RollCentreHeight if unlike => Some("if both were alike; see Both wheels"),
+        Quantity::RollCentreHeight if unlike => Some("if both wheels were alike; see Both wheels"),
         Quantity::Camber | Quantity::KingpinInclination if rolls => Some("against the leaning body"),
         _ => None,
     }
@@ -186,7 +186,7 @@ pub fn under_lean(quantity: Quantity, rolls: bool, unlike: bool) -> Option<&'sta
 #[must_use]
 pub fn axles_roll_centre(height: f64) -> String {
     let height = Unit::Millimetre.show(height);
-    format!("if both were alike; axle\u{a0}{height}")
+    format!("if symmetric; the axle’s: {height}")
 }
 
 /// What the sign means, in words; empty where the sign says nothing.

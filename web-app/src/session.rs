@@ -146,7 +146,7 @@ pub struct Session {
     pub placed: Memo<Option<Placed>>,
     /// What the curves show.
     pub curves: CurveView,
-    /// What the sheet shows: chosen anew for another axle or setup, not while one is edited.
+    /// What the sheet shows: chosen anew for another axle or setup and by Fit, not while one is edited or moved.
     pub frame: RwSignal<Frame>,
     gestures: StoredValue<u64>,
 }
@@ -197,16 +197,7 @@ impl Session {
         let choice = storage::kept_view(CURVES).map(|text| Choice::read(&text)).unwrap_or_default();
         let curves = CurveView::new(
             choice,
-            curves::Sources {
-                document,
-                mirrored,
-                vehicle,
-                axle,
-                state,
-                solved,
-                wheels,
-                kept: reference.kept,
-            },
+            curves::Sources { document, side, vehicle, axle, state, solved, wheels, kept: reference.kept },
         );
         let selected = RwSignal::new(None);
         let range = Range::new(axle, state, corner, linkage, selected, wheels);
@@ -504,7 +495,10 @@ impl Session {
             Moving::Travel => self.state.update(|state| state.travel = value),
             Moving::Rack => self.state.update(|state| state.rack = value),
             Moving::Roll => {
-                self.show_left();
+                // Upright the body may stay with the right one in sight.
+                if value != 0.0 {
+                    self.show_left();
+                }
                 self.wheels().roll.set(value);
             }
         }
@@ -531,6 +525,8 @@ impl Session {
     fn put(&self, present: Step, next: Step, fit: bool) {
         let Step { document, number } = next;
         let another = number != present.number;
+        let axle = self.axle.get_untracked();
+        let had = present.document.corner(axle).is_some();
         if another {
             let is_reference =
                 self.reference.kept.with_untracked(|kept| kept.as_ref().is_some_and(|k| k.number == number));
@@ -545,10 +541,10 @@ impl Session {
             self.number.set_value(number);
         }
         self.only_layout.set_value(None);
-        let axle = self.axle.get_untracked();
-        let gone = document.corner(axle).is_none();
+        // An axle that was not described before stays the one that is looked at: it is described next.
+        let other = other_axle::other(axle);
+        let gone = (had || another) && document.corner(axle).is_none() && document.corner(other).is_some();
         if gone {
-            let other = if axle == Axle::Front { Axle::Rear } else { Axle::Front };
             self.rest();
             self.axle.set(other);
         }

@@ -103,8 +103,8 @@ impl Rectangle {
     }
 }
 
-/// What the sheet shows, in mm: chosen once for a setup, so that it does not jump while a
-/// point is dragged.
+/// What the sheet shows, in mm: chosen for a setup and by Fit, so that it does not jump while a
+/// point is dragged or the wheel moves.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Frame {
     /// Least x, y, z shown.
@@ -113,10 +113,12 @@ pub struct Frame {
     pub most: Vec3,
 }
 
-/// mm kept free around the views.
+/// mm kept free around what is described.
 const MARGIN: f64 = 70.0;
-/// mm around what has moved out of the place it is described in.
-const LITTLE: f64 = 20.0;
+/// mm of those that paper can do without, where that makes room for a larger scale.
+pub const SPARE: f64 = 50.0;
+/// mm around what has moved out of the place it is described in: more than paper does without.
+const AROUND_MOVED: f64 = SPARE + 10.0;
 
 impl Frame {
     /// The same and its mirror image: both wheels, the centre plane in the middle.
@@ -148,8 +150,8 @@ impl Frame {
     #[must_use]
     pub fn with_points(mut self, points: impl IntoIterator<Item = Vec3>) -> Self {
         for point in points {
-            self.least = self.least.inf(&point.add_scalar(-LITTLE));
-            self.most = self.most.sup(&point.add_scalar(LITTLE));
+            self.least = self.least.inf(&point.add_scalar(-AROUND_MOVED));
+            self.most = self.most.sup(&point.add_scalar(AROUND_MOVED));
         }
         self
     }

@@ -152,20 +152,21 @@ pub(super) fn DifferenceWords(
     narrow: bool,
 ) -> impl IntoView {
     let told = expect_context::<Readout>().of(quantity);
+    let short =
+        move || if narrow { told.difference.with(|words| describe::beside::short(words)) } else { None };
     let trust = move || {
         Some(told.trust_of_difference.get()).filter(|words| !words.is_empty()).map(|words| {
+            let words = if short().is_some() { describe::beside::short_doubt(&words) } else { words };
             view! { " " <span class="trust" data-trust-difference=quantity.name()>{words}</span> }
         })
     };
     view! {
         {move || {
             Some(told.difference.get()).filter(|words| !words.is_empty()).map(|words| {
-                let doubted = told.trust_of_difference.with(|words| !words.is_empty());
-                let short = describe::beside::short(&words, doubted).filter(|_| narrow);
+                let short = short();
                 let by = short.is_some();
-                view! {
-                    <span class="difference" class:by=by data-difference=quantity.name()>{short.unwrap_or(words)}</span>
-                }
+                let words = short.unwrap_or(words);
+                view! { <span class="difference" class:by=by data-difference=quantity.name()>{words}</span> }
             })
         }}
         {trust}

@@ -238,8 +238,8 @@ fn Choice(
                 prop:value=move || if second.get() { "second" } else { "first" }
                 on:change=move |event| set(event_target_value(&event) == "second")
             >
-                <option value="first" selected=move || !second.get()>{one}</option>
-                <option value="second" selected=move || second.get()>{other}</option>
+                <option value="first" prop:selected=move || !second.get()>{one}</option>
+                <option value="second" prop:selected=move || second.get()>{other}</option>
             </select>
         </div>
     }

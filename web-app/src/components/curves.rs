@@ -129,7 +129,7 @@ fn Tools(
     let view = session.curves;
     let options = Against::ALL.map(|against| {
         view! {
-            <option value=against.name() selected=move || view.against.get() == against>
+            <option value=against.name() prop:selected=move || view.against.get() == against>
                 {words::against(against)}
             </option>
         }
@@ -140,10 +140,13 @@ fn Tools(
             view.against.set(against);
         }
     };
-    let larger = move || match left_out.get() {
-        0 => "Larger".to_string(),
-        more => format!("Larger, {more} more"),
+    // Where those are that have no room: over the whole sheet, or in the table.
+    let with_more = move |label: &str, has_more: bool| match left_out.get() {
+        more if has_more && more > 0 => format!("{label}, {more} more"),
+        _ => label.to_string(),
     };
+    let larger = move || with_more("Larger", !view.large.get());
+    let in_table = move || with_more("Table", view.large.get());
     view! {
         <div class="curve-tools" role="group" aria-label="What the curves show">
             <button
@@ -167,7 +170,7 @@ fn Tools(
                 "Curves of both axles: front continuous, rear dashed",
                 view.both,
             )}
-            {toggle("curve-table", "Table", "The same as numbers", view.table)}
+            {toggle("curve-table", in_table, "The same as numbers", view.table)}
             {toggle("larger-curves", larger, "Over the whole sheet, and back", view.large)}
         </div>
     }
@@ -258,9 +261,16 @@ fn Grid(session: Session, charts: Charts, left_out: RwSignal<usize>) -> impl Int
     let room = Memo::new(move |_| {
         // The theme knows of the size of letters; as soon as there is one, the place has a size.
         charts.theme.with(|_| ());
-        let letters = place.get().and_then(|place| effects::size::letters(&place));
+        let (size, charts) = (size.get(), view.charts.with(Vec::len));
         let lines = if view.both.get() { 2.0 } else { 1.0 };
-        Room::of(view.charts.with(Vec::len), size.get(), letters.unwrap_or(1.0), lines)
+        let element = place.get();
+        let letters = element.as_ref().and_then(|element| effects::size::letters(element));
+        // Where the page scrolls the charts take the room that they need, and all of them have it.
+        let given = element.is_some_and(|element| effects::size::is_given(&element));
+        match letters.filter(|_| given) {
+            Some(letters) => Room::of(charts, size, letters, lines),
+            None => Room { charts, columns: 1 },
+        }
     });
     let shown = Memo::new(move |_| {
         let Room { charts, .. } = room.get();
@@ -323,11 +333,12 @@ impl Room {
         const EMPTY: f64 = 0.25;
         /// Letters, the least a chart is wide: in less a number has no room beside its name.
         const WIDE: f64 = 6.3;
-        /// Letters, the least it is high without its head: in less a line has no shape.
+        /// Letters, the least it is high without its head, which takes about a letter a line: in less a line has no
+        /// shape.
         const HIGH: f64 = 3.3;
-        /// Pixels between charts.
+        /// Pixels between charts, as the style sheet has them for `.curve-grid`.
         const GAPS: [f64; 2] = [6.0, 4.0];
-        if width <= 0.0 || height <= 0.0 {
+        if width <= 0.0 {
             // Not laid out yet.
             return Self { charts, columns: 1 };
         }
@@ -453,6 +464,7 @@ mod tests {
         assert_eq!(Room::of(12, (390.0, 217.0), 14.0, 2.0), Room { charts: 8, columns: 4 });
         // There is always room for one.
         assert_eq!(Room::of(12, (40.0, 10.0), 17.0, 1.0), Room { charts: 1, columns: 1 });
+        assert_eq!(Room::of(12, (350.0, 0.0), 17.0, 1.0).charts, 3);
         assert_eq!(Room::of(12, (0.0, 0.0), 17.0, 1.0).charts, 12, "before it is laid out");
     }
 }

@@ -40,7 +40,7 @@ pub fn Forces() -> impl IntoView {
 fn LoadCase() -> impl IntoView {
     let load = session().load();
     let options = CaseKind::ALL.map(|kind| {
-        view! { <option value=kind.name() selected=move || load.kind.get() == kind>{words::kind(kind)}</option> }
+        view! { <option value=kind.name() prop:selected=move || load.kind.get() == kind>{words::kind(kind)}</option> }
     });
     let choose = move |name: String| {
         if let Some(kind) = CaseKind::ALL.into_iter().find(|kind| kind.name() == name) {
@@ -173,8 +173,8 @@ fn FreeLoad(number: usize) -> impl IntoView {
                         change(&|one| one.at = if centre { LoadPoint::WheelCentre } else { LoadPoint::Contact });
                     }
                 >
-                    <option value="contact" selected=move || !at_centre()>"at the contact"</option>
-                    <option value="wheel_centre" selected=at_centre>"at the wheel centre"</option>
+                    <option value="contact" prop:selected=move || !at_centre()>"at the contact"</option>
+                    <option value="wheel_centre" prop:selected=at_centre>"at the wheel centre"</option>
                 </select>
             </div>
             <div class="field choice">
@@ -187,8 +187,8 @@ fn FreeLoad(number: usize) -> impl IntoView {
                         change(&|one| one.axes = if wheel { LoadAxes::Wheel } else { LoadAxes::Vehicle });
                     }
                 >
-                    <option value="vehicle" selected=move || !along_wheel()>"of the car"</option>
-                    <option value="wheel" selected=along_wheel>"of the wheel as steered"</option>
+                    <option value="vehicle" prop:selected=move || !along_wheel()>"of the car"</option>
+                    <option value="wheel" prop:selected=along_wheel>"of the wheel as steered"</option>
                 </select>
             </div>
             <div class="field choice">
@@ -198,9 +198,9 @@ fn FreeLoad(number: usize) -> impl IntoView {
                     aria-label=format!("What holds the torque of load {ordinal}")
                     on:change=move |event| set_reacted(event_target_value(&event))
                 >
-                    <option value="knuckle" selected=move || reacted() == "knuckle">"the knuckle"</option>
-                    <option value="shaft" selected=move || reacted() == "shaft">"a shaft to the body"</option>
-                    <option value="nothing" selected=move || reacted() == "nothing">"nothing: it rolls"</option>
+                    <option value="knuckle" prop:selected=move || reacted() == "knuckle">"the knuckle"</option>
+                    <option value="shaft" prop:selected=move || reacted() == "shaft">"a shaft to the body"</option>
+                    <option value="nothing" prop:selected=move || reacted() == "nothing">"nothing: it rolls"</option>
                 </select>
             </div>
             <div class="adders">

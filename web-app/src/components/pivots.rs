@@ -7,7 +7,11 @@ pub mod rates;
 use geometry_core::setup::{Axle, RACK_DIRECTION, Side};
 use leptos::prelude::*;
 
-use self::{head::Head, paste::Paste, rates::MeasuredRate};
+use self::{
+    head::Head,
+    paste::Paste,
+    rates::{MeasuredRate, Measurements},
+};
 use super::{
     car::Field,
     number_input::{Cell, FieldError, NumberInput},
@@ -67,6 +71,7 @@ pub fn Pivots() -> impl IntoView {
     });
     let paste = Paste::default();
     provide_context(paste);
+    provide_context(Measurements::default());
     let table = move || {
         let Some(layout) = layout.get() else {
             return view! { <p>"This axle is not described. Choose a layout above to begin."</p> }.into_any();
@@ -295,7 +300,7 @@ fn PartRows(axle: Axle, carried: Carried) -> impl IntoView {
     }
     let options = names.into_iter().map(|name| {
         let chosen = name == on;
-        view! { <option value=name.clone() selected=chosen>{name.clone()}</option> }
+        view! { <option value=name.clone() prop:selected=chosen>{name.clone()}</option> }
     });
     let numbers = match part {
         Part::Spring => vec![

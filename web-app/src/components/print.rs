@@ -144,6 +144,7 @@ fn facts(session: Session) -> Facts {
         (false, Side::Right) => "right corner, drawn as in a mirror",
     };
     Facts {
+        mirrored: session.side.get() == Side::Right,
         corner: format!("{name} {what}: {}", layout.unwrap_or_else(|| "not described".into())),
         state: format!(
             "travel {}, rack {}{lean}{}",

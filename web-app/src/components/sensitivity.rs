@@ -62,7 +62,7 @@ fn Choices() -> impl IntoView {
             let options = Quantity::ALL.into_iter().filter(|quantity| quantity.question() == question);
             let options = options.map(|quantity| {
                 view! {
-                    <option value=quantity.name() selected=move || matters.quantity.get() == quantity>
+                    <option value=quantity.name() prop:selected=move || matters.quantity.get() == quantity>
                         {describe::label(quantity, axle)}
                     </option>
                 }

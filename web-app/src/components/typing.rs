@@ -120,8 +120,11 @@ impl Typing {
 
     /// The field is left: a right text is written as the page writes it, in the unit that stands beside it.
     pub fn left(self) {
-        if !self.wrong.get_untracked() {
-            self.write(self.value.get_untracked());
+        // A field that is taken away with the focus in it is left after its signals are gone.
+        if self.wrong.try_get_untracked() == Some(false)
+            && let Some(value) = self.value.try_get_untracked()
+        {
+            self.write(value);
         }
     }
 

@@ -69,15 +69,19 @@ pub fn bare(text: &str) -> &str {
     text.trim_end_matches(|c: char| !c.is_ascii_digit())
 }
 
-/// A difference in words as a narrow place has it that says before it that it is one: where its uncertainty is told
-/// behind it, the unit is told there. None of words that tell no difference in numbers.
+/// A difference in words as a narrow place has it that says before it that it is one. None of words that tell no
+/// difference in numbers.
 #[must_use]
-pub fn short(words: &str, doubted: bool) -> Option<String> {
+pub fn short(words: &str) -> Option<String> {
     let number = words.strip_prefix("difference ")?;
-    if doubted && !number.starts_with(char::is_alphabetic) {
-        return Some(bare(number).into());
-    }
     Some(number.replace(" percentage point", "\u{a0}point"))
+}
+
+/// The uncertainty of such a difference, whose unit stands behind the difference already.
+#[must_use]
+pub fn short_doubt(words: &str) -> String {
+    let (number, rest) = words.split_at(words.find(", ").unwrap_or(words.len()));
+    format!("{}{rest}", bare(number))
 }
 
 /// Of a difference that rounds to zero in the digits shown: two numbers that are read differently may still have it.
@@ -122,18 +126,28 @@ pub fn other_layout(present: &Corner, reference: &Corner) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::Unit;
 
     #[test]
     fn a_short_difference_has_its_unit_once() {
-        let short = |words, doubted| short(words, doubted).unwrap_or_default();
-        assert_eq!(short("difference +0.33°", false), "+0.33°");
-        assert_eq!(short("difference +0.33°", true), "+0.33");
-        assert_eq!(short("difference \u{2212}0.0051°/mm", true), "\u{2212}0.0051");
-        assert_eq!(short("difference \u{2212}12 percentage points", true), "\u{2212}12");
-        assert_eq!(short("difference \u{2212}12 percentage points", false), "\u{2212}12\u{a0}points");
-        assert_eq!(short("difference under 0.005°", true), "under 0.005°");
-        assert_eq!(short("no difference", true), "");
-        assert_eq!(short("reference: no rack", false), "");
+        let short = |words: &str| short(words).unwrap_or_default();
+        assert_eq!(short("difference +0.33°"), "+0.33°");
+        assert_eq!(short("difference \u{2212}12 percentage points"), "\u{2212}12\u{a0}points");
+        assert_eq!(short("difference under 0.005°"), "under 0.005°");
+        assert_eq!(short("no difference"), "");
+        assert_eq!(short("reference: no rack"), "");
+        let both = |by: f64, u: f64, unit| {
+            let words = by_words(by, unit);
+            format!("{} {}", short(&words), short_doubt(&crate::describe::doubt::of_difference(by, u, unit)))
+        };
+        assert_eq!(both(13.4, 0.56, Unit::Millimetre), "+13.4\u{a0}mm ±\u{a0}0.56");
+        let slope = both(0.0018, 0.0044, Unit::DegreePerMillimetre);
+        assert_eq!(slope, "+0.0018°/mm ±\u{a0}0.0044, either sign");
+        assert_eq!(both(-12.0, 3.1, Unit::Percent), "\u{2212}12\u{a0}points ±\u{a0}3.1");
+    }
+
+    fn by_words(by: f64, unit: Unit) -> String {
+        super::by(by, &unit.show(by))
     }
 
     #[test]

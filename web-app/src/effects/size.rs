@@ -24,6 +24,13 @@ pub fn letters(element: &Element) -> Option<f64> {
     style.get_property_value("font-size").ok()?.strip_suffix("px")?.parse().ok()
 }
 
+/// Whether an element's size is given by what it stands in, and not by what stands in it.
+#[must_use]
+pub fn is_given(element: &Element) -> bool {
+    let style = web_sys::window().and_then(|window| window.get_computed_style(element).ok().flatten());
+    style.and_then(|style| style.get_property_value("position").ok()).is_some_and(|value| value == "absolute")
+}
+
 /// Watches an element's size in CSS pixels for as long as the effect or component lives in
 /// which this is called.
 pub fn watch(element: &Element, size: RwSignal<(f64, f64)>) {

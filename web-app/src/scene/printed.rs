@@ -13,7 +13,12 @@ mod title_block;
 pub use curves::Curve;
 use paper::{Anchor, Area, Paper};
 
-use crate::view::{Frame, PanZoom, Sheet, Stance, View};
+use geometry_core::setup::Side;
+
+use crate::{
+    describe,
+    view::{Frame, PanZoom, SPARE, Sheet, Stance, View},
+};
 
 /// Pixels per mm of paper: 96 per inch, as CSS counts them, so that symbols and letters have
 /// the size they have on the screen.
@@ -39,8 +44,6 @@ const LETTERS_OF_VIEWS: f64 = 9.5 / 12.0;
 /// Reducing scales of ISO 5455, and intermediate ones, which it allows exceptionally: here so that the drawing fills
 /// the paper.
 const SCALES: [u32; 11] = [2, 5, 10, 15, 20, 25, 30, 40, 50, 75, 100];
-/// mm around the frame's content that the paper can do without.
-const SPARE: f64 = 50.0;
 
 /// What the title block says.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -49,6 +52,8 @@ pub struct Facts {
     pub title: String,
     /// Which corner, and how it is built.
     pub corner: String,
+    /// Whether it is a right one, drawn as in a mirror.
+    pub mirrored: bool,
     /// Travel and rack.
     pub state: String,
     /// Day of printing, ISO 8601.
@@ -148,12 +153,13 @@ pub fn markup(
     let (sheet, scale) = sheet(frame);
     let sheet = sheet.with_stance(stance).with_letters(LETTERS_OF_VIEWS);
     let mut paper = Paper::new(SIZE);
+    let side = if printed.facts.mirrored { Side::Right } else { Side::Left };
     for view in View::ALL {
         let pane = sheet.pane(view);
         paper.nested(VIEWS, pane, &views(&sheet, view));
         // Where the labels keep off it, as on the screen.
         let at = [VIEWS.left + (pane.left + 14.0) / PIXELS, VIEWS.top + (pane.top + 22.0) / PIXELS];
-        paper.text("soft", at, 2.4, Anchor::Start, view.name());
+        paper.text("soft", at, 2.4, Anchor::Start, describe::view(view, side));
     }
     // The lines between the views, and the curves in the fourth quarter.
     let [x, y] = sheet.cross();

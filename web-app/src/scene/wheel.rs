@@ -57,13 +57,16 @@ pub(super) fn draw(pen: &mut Pen, corner: &Corner, placed: &Placed) {
 
 /// The corners of the box, along the axes, that a wheel's tyre fills as it stands.
 #[must_use]
-pub fn bounds(corner: &Corner, placed: &Placed) -> Option<[Vec3; 2]> {
+pub fn bounds(corner: &Corner, placed: &Placed) -> Option<[Vec3; 8]> {
     let centre = placed.at(PointPath::WheelCentre)?;
     let half = tyre_size(corner).0 / 2.0;
     let radius = placed.radius();
     // A disc reaches along an axis as far as its plane leans towards it.
     let reach = placed.spin().map(|n| radius * (1.0 - n * n).max(0.0).sqrt() + half * n.abs());
-    Some([centre - reach, centre + reach])
+    // All eight: the body that they are told in may lean.
+    let sign = |i: usize, bit: usize| if i & bit == 0 { -1.0 } else { 1.0 };
+    let corner = |i: usize| Vec3::new(sign(i, 1), sign(i, 2), sign(i, 4)).component_mul(&reach);
+    Some(std::array::from_fn(|i| centre + corner(i)))
 }
 
 /// The axis that wheel, rim and disc turn about.

@@ -11,7 +11,7 @@ use geometry_core::{
     axle::Lean,
     bounds,
     readings::Quantity,
-    setup::{self, Axle, Document},
+    setup::{self, Axle, Document, Side},
     solve::State,
 };
 use leptos::prelude::*;
@@ -22,6 +22,7 @@ use super::{
     axle::{ROLL_SHOWN, Wheels},
     range::Moving,
     reference::Kept,
+    sides,
 };
 use crate::{
     chart::Style,
@@ -232,7 +233,7 @@ pub struct CurveView {
 #[derive(Clone, Copy)]
 pub(super) struct Sources {
     pub(super) document: RwSignal<Document>,
-    pub(super) mirrored: Memo<Option<Arc<Document>>>,
+    pub(super) side: RwSignal<Side>,
     pub(super) vehicle: Memo<setup::Vehicle>,
     pub(super) axle: RwSignal<Axle>,
     pub(super) state: RwSignal<State>,
@@ -275,22 +276,21 @@ fn table_rows(against: Against, (from, to): (f64, f64), step: usize) -> (f64, f6
 impl CurveView {
     /// What was kept, on the session's signals.
     pub(super) fn new(choice: Choice, sources: Sources) -> Self {
-        let Sources { document, mirrored, vehicle, axle, state, solved, wheels, kept } = sources;
+        let Sources { document, side, vehicle, axle, state, solved, wheels, kept } = sources;
         let charts = RwSignal::new(choice.charts);
         let against = RwSignal::new(choice.against);
         let both = RwSignal::new(choice.both);
         let Wheels { roll, lean, .. } = wheels;
         let step = RwSignal::new(1);
         let pointer = RwSignal::new(None);
+        // A right corner that is shown, except where both wheels roll.
+        let shown_side = move || if against.get() == Against::Roll { Side::Left } else { side.get() };
         let subjects = Memo::new(move |_| {
             let (axle, against) = (axle.get(), against.get());
             let both = both.get();
-            let read = |document: &Document| subjects_of(document, axle, both, against, PRESENT);
-            // A right corner that is shown, except where both wheels roll.
-            mirrored.with(|mirrored| match mirrored {
-                Some(mirrored) if against != Against::Roll => read(mirrored),
-                _ => document.with(read),
-            })
+            let side = shown_side();
+            document
+                .with(|document| subjects_of(&sides::of_side(document, side), axle, both, against, PRESENT))
         });
         let ends = Memo::new(move |_| {
             let against = against.get();
@@ -322,7 +322,8 @@ impl CurveView {
         });
         let reference_subjects = Memo::new(move |_| {
             let Some(kept) = kept.get() else { return Vec::new() };
-            let subjects = subjects_of(&kept.document, axle.get(), both.get(), against.get(), BENEATH);
+            let document = sides::of_side(&kept.document, shown_side());
+            let subjects = subjects_of(&document, axle.get(), both.get(), against.get(), BENEATH);
             // What the reference lacks is said once, beside its title.
             subjects.into_iter().flatten().collect::<Vec<_>>()
         });

@@ -1,4 +1,7 @@
-//! What the sheet has to hold: the corner shown, with the right wheel and the other axle where they are shown.
+//! What the sheet has to hold: the corner shown, as it is described and as it stands when that is asked, with the
+//! right wheel, the other axle and the reference where they are shown.
+
+use std::sync::Arc;
 
 use geometry_core::{
     Vec3,
@@ -10,7 +13,7 @@ use leptos::prelude::*;
 use super::{
     Session,
     other_axle::{self, other},
-    sides,
+    set_changed, sides,
 };
 use crate::{
     scene::{self, Placed},
@@ -71,34 +74,53 @@ fn with_placed(frame: Frame, corner: &Corner, placed: &Placed, stance: &Stance, 
 }
 
 impl Session {
-    /// Makes the frame hold the corner, as it is described and as it stands, and the reference's; pan and zoom stay.
+    /// Has the frame hold what is shown, as it is described and as it stands; pan and zoom stay.
     pub(super) fn show_all(&self) {
-        let axle = self.axle.get_untracked();
-        let corners = Corners {
-            axle,
+        let corners = self.corners_shown();
+        let frame = self.document.with_untracked(|document| frame_of(document, corners));
+        let frame = self.frame_of_reference(corners).map_or(frame, |reference| frame.and(&reference));
+        self.frame.set(untrack(|| self.with_what_stands(frame)));
+    }
+
+    /// Has the frame hold the reference as well, as it is described: what is looked at stays where it is unless that
+    /// has no room. An exchange with it leaves the frame as it is.
+    pub(super) fn show_reference(&self) {
+        let frame = self.frame.get_untracked();
+        if let Some(reference) = self.frame_of_reference(self.corners_shown()) {
+            set_changed(self.frame, frame.and(&reference));
+        }
+    }
+
+    fn corners_shown(&self) -> Corners {
+        Corners {
+            axle: self.axle.get_untracked(),
             side: self.side.get_untracked(),
             wheels: self.wheels().both.get_untracked(),
             axles: self.axles().both.get_untracked(),
-        };
-        let frame = self.document.with_untracked(|document| frame_of(document, corners));
-        // The reference is shown underneath, and an exchange leaves the frame as it is.
-        let reference = self.reference.kept.with_untracked(|kept| {
+        }
+    }
+
+    fn frame_of_reference(&self, corners: Corners) -> Option<Frame> {
+        self.reference.kept.with_untracked(|kept| {
             let document = &kept.as_ref()?.document;
-            document.corner(axle).map(|_| frame_of(document, corners))
-        });
-        let frame = reference.map_or(frame, |reference| frame.and(&reference));
-        self.frame.set(untrack(|| self.with_what_stands(frame)));
+            document.corner(corners.axle).map(|_| frame_of(document, corners))
+        })
     }
 
     fn with_what_stands(&self, frame: Frame) -> Frame {
         let stance = self.wheels().stance.get();
-        let left = self.corner.with(|corner| {
-            let (corner, placed) = (corner.as_ref()?, self.placed.get()?);
-            Some(with_placed(frame, corner, &placed, &stance, Side::Left))
-        });
-        let frame = left.unwrap_or(frame);
-        let Some(right) = self.wheels().right.get() else { return frame };
-        let (corner, placed) = &*right;
-        with_placed(frame, corner, placed, &stance, Side::Right)
+        let left = |frame: Frame, corner: Memo<Option<Corner>>, placed: Memo<Option<Placed>>| {
+            let held = corner.with(|corner| {
+                placed.with(|placed| {
+                    Some(with_placed(frame, corner.as_ref()?, placed.as_ref()?, &stance, Side::Left))
+                })
+            });
+            held.unwrap_or(frame)
+        };
+        let right = |frame: Frame, right: Option<Arc<(Corner, Placed)>>| {
+            right.map_or(frame, |right| with_placed(frame, &right.0, &right.1, &stance, Side::Right))
+        };
+        let frame = right(left(frame, self.corner, self.placed), self.wheels().right.get());
+        right(left(frame, self.reference.corner, self.reference.placed), self.reference.right.get())
     }
 }

@@ -152,7 +152,7 @@ impl Session {
         self.leave_reference();
         let number = self.recent.new_number();
         self.reference.kept.set(Some(Arc::new(Kept { document, number })));
-        self.show_all();
+        self.show_reference();
     }
 
     /// Takes the reference away; it goes to the recent setups.

@@ -4,17 +4,23 @@
 
 use std::{borrow::Cow, sync::Arc};
 
-use geometry_core::setup::{Axle, Corner, Document, Side};
+use geometry_core::setup::{Axle, Corner, Document, RACK_DIRECTION, Side};
 use leptos::prelude::*;
 
-use super::Session;
+use super::{Moving, Session};
 use crate::edit::{Edit, mirror_image};
 
 /// The corner shown, as a left one.
 pub(super) fn corner(document: &Document, axle: Axle, side: Side) -> Option<Corner> {
     match (side, document.right_corner(axle)) {
         (Side::Right, Some(right)) => Some(mirror_image(right)),
-        _ => document.corner(axle).cloned(),
+        // The left one's mirror image, seen in the mirror again: as the left one, but for the rack, which moves both
+        // wheels the same way across the car.
+        (Side::Right, None) => document.corner(axle).map(|left| {
+            let direction = left.rack_direction.unwrap_or(RACK_DIRECTION);
+            Corner { rack_direction: Some(direction.map(|part| 0.0 - part)), ..left.clone() }
+        }),
+        (Side::Left, _) => document.corner(axle).cloned(),
     }
 }
 
@@ -26,6 +32,20 @@ pub(super) fn mirrored(document: &Document, axle: Axle, side: Side) -> Option<Ar
     let mut copy = document.clone();
     *copy.corner_mut(axle)? = image;
     Some(Arc::new(copy))
+}
+
+/// The document with the corners of a side in the left ones' places.
+pub(super) fn of_side(document: &Document, side: Side) -> Cow<'_, Document> {
+    if side == Side::Left {
+        return Cow::Borrowed(document);
+    }
+    let mut copy = document.clone();
+    for axle in [Axle::Front, Axle::Rear] {
+        if let (Some(place), Some(image)) = (copy.corner_mut(axle), corner(document, axle, side)) {
+            *place = image;
+        }
+    }
+    Cow::Owned(copy)
 }
 
 impl Session {
@@ -57,6 +77,8 @@ impl Session {
             return;
         }
         if side == Side::Right {
+            // It would bring the left one back.
+            self.range().stop(Moving::Roll);
             // Both wheels are shown from the left one's side.
             self.wheels().roll.set(0.0);
             self.wheels().both.set(false);

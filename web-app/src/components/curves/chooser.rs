@@ -39,7 +39,7 @@ pub fn Chooser(
     let count = move || {
         let count = view.charts.with(Vec::len);
         if count == MOST_CHARTS {
-            format!("{count} curves, as many as fit. Take one away to choose another.")
+            format!("{count} curves, as many as there can be. Take one away to choose another.")
         } else {
             format!("{count} of at most {MOST_CHARTS} curves.")
         }

@@ -45,7 +45,7 @@ pub fn Table(
             .enumerate()
             .map(|(i, step)| {
                 let text = format!("every {}", words::short_input(against, step));
-                view! { <option value=i.to_string() selected=move || view.step.get() == i>{text}</option> }
+                view! { <option value=i.to_string() prop:selected=move || view.step.get() == i>{text}</option> }
             })
             .collect_view()
     };

@@ -156,7 +156,7 @@ fn Inside(paste: Paste, session: Session) -> impl IntoView {
         let row = paste.start.get().row;
         targets.with(|targets| {
             let options = targets.iter().enumerate().map(|(number, target)| {
-                view! { <option value=number.to_string() selected=number == row>{target.name.clone()}</option> }
+                view! { <option value=number.to_string() prop:selected=number == row>{target.name.clone()}</option> }
             });
             options.collect_view()
         })
@@ -428,7 +428,7 @@ fn meaning(foreign: &Foreign, line: usize, paste: Paste, targets: &[Target]) -> 
     let means = foreign.means;
     let options = targets.iter().map(|target| {
         let path = target.path;
-        view! { <option value=path.path() selected=means == Some(path)>{target.name.clone()}</option> }
+        view! { <option value=path.path() prop:selected=means == Some(path)>{target.name.clone()}</option> }
     });
     let options = options.collect_view();
     let (name, targets) = (foreign.name.clone(), targets.to_vec());

@@ -12,7 +12,7 @@ use crate::{
     components::plain_number::OptionalNumber,
     edit::{Edit, NumberField, Part},
     numbers::round_to,
-    units::Unit,
+    units::{Scale, Unit},
     with_unit::out_of_bounds,
 };
 
@@ -20,6 +20,28 @@ use crate::{
 type Measured = [Option<f64>; 3];
 /// The rate; none before all that it needs was measured.
 type Found = Result<Option<f64>, OutOfBounds>;
+
+/// Whose part.
+type Measurable = (Axle, Part);
+
+/// What was measured of all parts, for as long as the component lives that begins it: the table is made anew when a
+/// member changes.
+#[derive(Clone, Copy, Default)]
+pub struct Measurements(StoredValue<Vec<(Measurable, Measured)>>);
+
+impl Measurements {
+    fn of(self, part: Measurable) -> Measured {
+        let found = self.0.with_value(|all| all.iter().find(|(of, _)| *of == part).map(|(_, found)| *found));
+        found.unwrap_or_default()
+    }
+
+    fn keep(self, part: Measurable, measured: Measured) {
+        self.0.update_value(|all| {
+            all.retain(|(of, _)| *of != part);
+            all.push((part, measured));
+        });
+    }
+}
 
 /// What is measured of a part, and what comes of it.
 #[derive(Clone, Copy)]
@@ -44,7 +66,7 @@ fn kind_of(part: Part, axle: Axle) -> Option<Kind> {
         summary: "Rate from its diameter",
         fields: [
             ("Outer diameter", "outer", "mm", WIRE),
-            ("Bore", "inner", "mm; empty: solid", BORE),
+            ("Bore", "inner", "mm, empty: solid", BORE),
             ("Length that is twisted", "length", "mm", BAR_LENGTH),
         ],
         rate: of_bar,
@@ -99,7 +121,10 @@ pub fn MeasuredRate(
 ) -> impl IntoView {
     let session = session();
     kind_of(part, axle).map(|kind| {
-        let values = RwSignal::new([None; 3]);
+        let measurements = expect_context::<Measurements>();
+        let of = (axle, part);
+        let values = RwSignal::new(measurements.of(of));
+        Effect::new(move |_| measurements.keep(of, values.get()));
         let fields = kind.fields.into_iter().enumerate().map(|(i, (label, name, unit, bound))| {
             view! {
                 <OptionalNumber
@@ -124,7 +149,7 @@ pub fn MeasuredRate(
             }
             Ok(Some(rate)) => {
                 let take = move |_| {
-                    session.try_edit(&Edit::SetNumber { field: kind.gives, value: Some(rounded(rate)) }, None);
+                    session.try_edit(&Edit::SetNumber { field: kind.gives, value: Some(rounded(rate, kind.unit.here())) }, None);
                 };
                 let shown = kind.unit.show(rate);
                 Some(view! {
@@ -146,14 +171,16 @@ pub fn MeasuredRate(
     })
 }
 
-/// To the tenth, as springs are sold; of what is softer to three digits.
-fn rounded(rate: f64) -> f64 {
-    round_to(rate, if rate >= 10.0 { 1 } else { 3 })
+/// To the tenth of the reader's unit, as springs are sold; of what is softer to three digits.
+fn rounded(rate: f64, scale: Scale) -> f64 {
+    let number = scale.of(rate);
+    round_to(number, if number >= 10.0 { 1 } else { 3 }) * scale.one
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::System;
 
     // Barton & Fieldhouse 2018, p. 213: see tests/published/springing.rs for the book's own spring.
     #[test]
@@ -168,7 +195,10 @@ mod tests {
         let tube = of_bar([Some(22.0), Some(16.0), Some(900.0)]).expect("in range").expect("given");
         assert!((tube - (solid - bore)).abs() < 1e-9, "{tube}");
         assert!(of_bar([Some(22.0), Some(22.0), Some(900.0)]).is_err());
-        assert_eq!(rounded(34.26), 34.3);
-        assert_eq!(rounded(0.123_45), 0.123);
+        let scale = |system| Unit::NewtonPerMillimetre.scale(system);
+        assert_eq!(rounded(34.26, scale(System::Metric)), 34.3);
+        assert_eq!(rounded(0.123_45, scale(System::Metric)), 0.123);
+        let pounds = scale(System::Customary);
+        assert_eq!(pounds.number(rounded(34.26, pounds)), pounds.number(195.6 * pounds.one));
     }
 }

@@ -1,7 +1,7 @@
 //! Small curves on paper: against travel, with the place shown marked.
 
 use super::paper::{Anchor, Area, Paper};
-use crate::numbers::format_number;
+use crate::{chart::axis::round_step, numbers::format_number};
 
 /// A reading against travel.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -117,10 +117,7 @@ fn ticks(values: impl Iterator<Item = f64>, decimals: usize) -> Option<(Vec<f64>
         let middle = f64::midpoint(low, high);
         (low, high) = (middle - finest, middle + finest);
     }
-    let raw = (high - low) / 3.0;
-    let power = 10_f64.powf(raw.log10().floor());
-    let step =
-        [1.0, 2.0, 5.0].into_iter().map(|n| n * power).find(|step| *step >= raw).unwrap_or(10.0 * power);
+    let step = round_step((high - low) / 3.0);
     let first = (low / step).floor();
     let mut ticks = Vec::new();
     for i in 0..6_u8 {

@@ -13,6 +13,7 @@ fn printed() -> Printed {
         facts: Facts {
             title: "A <b> & “c”".into(),
             corner: "Front left corner: five links".into(),
+            mirrored: false,
             state: "travel 0 mm, rack 0 mm".into(),
             date: "2026-11-25".into(),
             file: "a-b-c.json".into(),
