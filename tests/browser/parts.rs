@@ -336,6 +336,45 @@ fn what_was_measured_of_a_part_stays() {
     });
 }
 
+/// So does a text that is wrong, with its sentence, in the row that it was typed into.
+#[test]
+fn a_wrong_text_in_the_table_outlives_a_new_member() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("pivots").await;
+        let cell = "links[1].inboard.y";
+        page.type_into(cell, "12abc").await;
+        let errors = page.field_errors().await;
+        let stays = async |cell: &str| {
+            browser
+                .wait_until(&format!("document.querySelector('[data-field=\"{cell}\"]')?.value === '12abc'"))
+                .await;
+            assert!(page.is_wrong(cell).await);
+            assert_eq!(page.field_errors().await, errors);
+        };
+        assert!(!errors.is_empty());
+        page.add_link().await;
+        stays(cell).await;
+        page.show_axle(Axle::Rear).await;
+        assert!(!page.is_wrong("links[0].inboard.y").await && page.field_errors().await.is_empty());
+        page.show_axle(Axle::Front).await;
+        stays(cell).await;
+        // The link before it gone, its place is another.
+        page.remove_member("lower-lateral").await;
+        stays("links[0].inboard.y").await;
+        assert!(!page.is_wrong(cell).await);
+        page.undo().await;
+        stays(cell).await;
+        // The point moved, the text has had its time.
+        page.drag("front:links[1].inboard", 20, 0).await;
+        browser
+            .wait_until(&format!("document.querySelector('[data-field=\"{cell}\"]').value !== '12abc'"))
+            .await;
+        page.add_link().await;
+        assert!(!page.is_wrong(cell).await);
+    });
+}
+
 /// A menu shows what the document says, whatever was picked in it before.
 #[test]
 fn the_menu_of_carriers_follows_undo_and_redo() {

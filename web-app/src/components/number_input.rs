@@ -6,7 +6,7 @@ use wasm_bindgen::JsCast;
 
 use super::{
     panel::Open,
-    typing::{Meaning, Typing},
+    typing::{Meaning, Typing, WrongTexts},
 };
 use crate::{
     edit::{Edit, EditError},
@@ -45,6 +45,9 @@ pub fn NumberInput(
     /// arrow keys up and down go from row to row; with Alt they change the number.
     #[prop(optional)]
     cell: Option<Cell>,
+    /// For one that is made anew with what stands around it: a name that lasts, by which a wrong text comes back.
+    #[prop(optional, into)]
+    outlives_as: Option<String>,
     /// For anything else: the unit it is in, as its bound names it, which another may stand in for.
     #[prop(optional)]
     unit: &'static str,
@@ -65,6 +68,9 @@ pub fn NumberInput(
         put: Callback::new(put),
     };
     let typing = Typing::new(value, error, meaning);
+    if let Some((texts, name)) = use_context::<WrongTexts>().zip(outlives_as) {
+        typing.outlive(texts, name);
+    }
     let left = move |_| {
         typing.left();
         session.end_gesture();

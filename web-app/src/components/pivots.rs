@@ -15,6 +15,7 @@ use self::{
 use super::{
     car::Field,
     number_input::{Cell, FieldError, NumberInput},
+    typing::WrongTexts,
 };
 use crate::{
     app::session,
@@ -72,6 +73,7 @@ pub fn Pivots() -> impl IntoView {
     let paste = Paste::default();
     provide_context(paste);
     provide_context(Measurements::default());
+    provide_context(WrongTexts::default());
     let table = move || {
         let Some(layout) = layout.get() else {
             return view! { <p>"This axle is not described. Choose a layout above to begin."</p> }.into_any();
@@ -385,6 +387,7 @@ fn PointRow(axle: Axle, path: PointPath) -> impl IntoView {
             <NumberInput
                 label=label
                 name=format!("{}.{letter}", path.path())
+                outlives_as=format!("{} {name} {letter}", axle.name())
                 value=value
                 // An empty cell never gets here: the field is not optional.
                 edit={move |value: Option<f64>| Edit::SetCoordinate { axle, path, coordinate, value: value.unwrap_or(f64::NAN) }}

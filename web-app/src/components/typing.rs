@@ -34,7 +34,44 @@ pub struct Typing {
     meaning: Meaning,
 }
 
+/// Wrong texts of fields that are made anew with what stands around them, by names that last; for as long as the
+/// component lives that begins it.
+#[derive(Clone, Copy, Default)]
+pub struct WrongTexts(StoredValue<Vec<(String, WrongText)>>);
+
+#[derive(Debug, Clone)]
+struct WrongText {
+    text: String,
+    /// Why it is wrong.
+    sentence: Option<String>,
+    /// The number that holds in its place.
+    value: Number,
+}
+
 impl Typing {
+    /// Has a wrong text outlive the field: one of the same name that holds the same number begins with it.
+    pub fn outlive(self, WrongTexts(texts): WrongTexts, name: String) {
+        let kept =
+            texts.with_value(|all| all.iter().find(|(of, _)| *of == name).map(|(_, kept)| kept.clone()));
+        if let Some(kept) = kept.filter(|kept| kept.value == self.value.get_untracked()) {
+            self.began.set_value(Some(kept.value));
+            self.text.set(kept.text);
+            self.wrong.set(true);
+            self.error.set(kept.sentence);
+        }
+        Effect::new(move |_| {
+            let (wrong, text) = (self.wrong.get(), self.text.get());
+            texts.update_value(|all| {
+                all.retain(|(of, _)| *of != name);
+                if wrong {
+                    let sentence = self.error.get_untracked();
+                    let value = self.began.get_value().flatten();
+                    all.push((name.clone(), WrongText { text, sentence, value }));
+                }
+            });
+        });
+    }
+
     /// A field that follows a number. `error` may be shared with the other fields of a row.
     pub fn new(value: Memo<Number>, error: RwSignal<Option<String>>, meaning: Meaning) -> Self {
         let text = RwSignal::new(untrack(|| meaning.show.run(value.get())));
