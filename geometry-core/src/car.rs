@@ -260,6 +260,8 @@ struct EndGeometry {
     /// [across, height] of the roll centre, mm.
     roll_centre: Option<[f64; 2]>,
     track: f64,
+    /// How far the body has dropped here, mm.
+    heave: f64,
     /// Mean of both contacts' [x, z], mm.
     contact: [f64; 2],
     /// dx/dz of the contact and of the wheel centre, mean of both wheels.
@@ -359,6 +361,7 @@ impl Car {
         Some(EndGeometry {
             roll_centre: both.roll_centre.map(|centre| [centre.across, centre.height]),
             track: both.track,
+            heave: position.heave(),
             contact: [contact(0), contact(2)],
             contact_slope: mean(|r| r.contact_slope_x),
             hub_slope: 0.5 * (corners[0].hub_slope_x + corners[1].hub_slope_x),
@@ -413,6 +416,11 @@ impl Car {
         };
         let [front_across, front_height] = centre(Axle::Front)?;
         let [rear_across, rear_height] = centre(Axle::Rear)?;
+        let [front_heave, rear_heave] = [geometry.end(Axle::Front)?.heave, geometry.end(Axle::Rear)?.heave];
+        // The centre of gravity is given of the body at rest; the roll centres are of where it is now.
+        let dropped = |masses: &Masses| {
+            masses.sprung_front_share * front_heave + (1.0 - masses.sprung_front_share) * rear_heave
+        };
         // The sprung centre of gravity divides the wheelbase as its mass is divided.
         let height_at_cg = masses.map(|masses| {
             masses.sprung_front_share * front_height + (1.0 - masses.sprung_front_share) * rear_height
@@ -427,7 +435,9 @@ impl Car {
                 .wheelbase
                 .map(|wheelbase| crate::float::atan2(rear_height - front_height, wheelbase) * DEGREES),
             height_at_cg,
-            cg_above: masses.zip(height_at_cg).map(|(masses, height)| masses.sprung_cg_height - height),
+            cg_above: masses
+                .zip(height_at_cg)
+                .map(|(masses, height)| masses.sprung_cg_height - dropped(&masses) - height),
         })
     }
 }

@@ -15,6 +15,7 @@ mod numbers;
 mod oddities;
 mod opening;
 mod page;
+mod panels;
 mod parts;
 mod pinning;
 mod pivots;

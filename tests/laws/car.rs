@@ -3,7 +3,7 @@
 use std::array::from_fn;
 
 use geometry_core::{
-    axle::{AxleFollower, AxleState, Lean},
+    axle::{AxleFollower, AxleReader, AxleState, Lean},
     bounds::{self, Bound},
     car::{AxleRates, Car, CarInput, CarReadings, Group, Lack, Shares},
     readings::{Anti, Reader},
@@ -61,21 +61,42 @@ fn sprung() -> CarInput<'static> {
 /// and the weight that has leaned out.
 #[test]
 fn lateral_transfer_balances_the_car() {
-    for_all(150, &(cars(), -1.5..1.5_f64), |(document, acceleration)| {
+    let dropped = prop::array::uniform2(-30.0..30.0_f64);
+    for_all(150, &(cars(), -1.5..1.5_f64, dropped), |(document, acceleration, dropped)| {
         let car = car(&document);
-        let readings = car.read(&CarInput { lateral_acceleration: acceleration, ..sprung() }).expect("sound");
+        // The body lower or higher than described, or as described where it does not come so far.
+        let [front, rear] = [(Axle::Front, dropped[0]), (Axle::Rear, dropped[1])].map(|(axle, heave)| {
+            let to = |heave: f64| {
+                let mut follower = AxleFollower::new(car.pair(axle).expect("described"));
+                follower.go_to(AxleState { heave, ..AxleState::DESIGN }, Lean::HeaveHeld)
+            };
+            to(heave).or_else(|_| to(0.0)).expect("as described")
+        });
+        let readings = car
+            .read(&CarInput {
+                front: Some(&front),
+                rear: Some(&rear),
+                lateral_acceleration: acceleration,
+                ..sprung()
+            })
+            .expect("sound");
         let (Some(lateral), Some(masses), Some(axis)) =
             (readings.lateral, readings.masses, readings.roll_axis)
         else {
             assert_eq!(readings.lack(Group::Lateral).and_then(Lack::field), None, "{:?}", readings.missing);
             return;
         };
-        let tracks = [Axle::Front, Axle::Rear].map(|axle| car.pair(axle).expect("described").design_track());
+        let tracks = [(Axle::Front, &front), (Axle::Rear, &rear)].map(|(axle, position)| {
+            AxleReader::new(car.pair(axle).expect("described"), &document.vehicle).read(position).track
+        });
         let found = lateral.front.total * tracks[0] + lateral.rear.total * tracks[1];
         let vehicle = &document.vehicle;
         let (mass, height) = (vehicle.mass.expect("given"), vehicle.cg_height.expect("given"));
         let lean = masses.sprung * GRAVITY * axis.cg_above.expect("given") * lateral.roll.to_radians();
-        let expected = mass * GRAVITY * acceleration * height + lean;
+        let share = masses.sprung_front_share;
+        let dropped = share * front.heave() + (1.0 - share) * rear.heave();
+        let moment = mass * height - masses.sprung * dropped;
+        let expected = moment * GRAVITY * acceleration + lean;
         close("moment about the ground, N·mm", found, expected, 1e-9 * (mass * GRAVITY * height));
         // The roll gradient is the roll per g.
         close("roll", lateral.roll, lateral.roll_gradient * acceleration, 1e-12);
@@ -141,6 +162,23 @@ fn the_percentages_of_a_blend_add_up() {
             close("regeneration", only.percentage, drive, 1e-9 * (1.0 + drive.abs()));
         }
     });
+}
+
+/// Where both corners are described in the axes of their own axles the wheelbase says where the rear one is.
+#[test]
+fn the_pitch_centre_is_the_same_where_the_rear_corner_is_measured_from_its_own_axle() {
+    let document = example();
+    let wheelbase = document.vehicle.wheelbase.expect("given");
+    let mut own = document.clone();
+    own.rear.as_mut().expect("a rear").change_points(|_, point| point[0] += wheelbase);
+    let centre = |document: &Document| {
+        let readings = car(document).read(&sprung()).expect("sound");
+        readings.braking.expect("all is given").pitch_centre.expect("the lines meet")
+    };
+    let ([x, z], [own_x, own_z]) = (centre(&document), centre(&own));
+    // The contacts stand under their wheel centres but for what camber makes of toe.
+    assert!((x - own_x).abs() < 0.5 && (z - own_z).abs() < 0.5, "{x} {z}, {own_x} {own_z}");
+    assert!(x < -1.0, "behind the front axle: {x}");
 }
 
 /// About the pitch centre the forces of both axles have the same moment as the load transfer

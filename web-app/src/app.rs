@@ -12,13 +12,13 @@ use crate::{
         about::About, beside::ReferenceBar, header::Header, headline::HeadlineNumbers, motion::Motion,
         panel::Panel, print::PrintSheet, sheet::SheetView,
     },
-    describe,
+    describe::{self, Standing},
     effects::{address, focus, press, storage},
     session::{
         Moving, Session, at_rest,
         headline::{Choice, Headline},
         look::Look,
-        readout::Readout,
+        readout::{self, Leans, Readout},
         set_changed,
     },
     sharing::{self, LinkError},
@@ -205,7 +205,17 @@ fn Spoken() -> impl IntoView {
                 let label = describe::label(quantity, axle);
                 return Some(format!("{label}. {}", describe::finding::sentence(quantity, axle, &found)));
             }
-            Some(describe::summary(&solved.readings, axle, state.travel, state.rack))
+            let standing = Standing {
+                axle,
+                side: session.side.get(),
+                travel: state.travel,
+                rack: state.rack,
+                roll: session.wheels().roll.get(),
+            };
+            let leans = Leans::of(session);
+            Some(describe::summary(&solved.readings, standing, |quantity, number| {
+                readout::words(session, quantity, number, axle, leans)
+            }))
         })
     };
     let follow = move || {

@@ -290,7 +290,8 @@ pub fn draw_lines<B: DrawingBackend>(
         let colour = series.style.colour(theme);
         let style = colour.stroke_width(theme.stroke(series.style.width()));
         let place = |(input, value): (f64, f64)| [frame.x(input, &plot), frame.y(value, &plot)];
-        for piece in pieces(series, place, &plot) {
+        let points = series.inputs.iter().zip(series.values);
+        for piece in pieces(points.map(|(input, value)| Some(place((*input, (*value)?)))), &plot) {
             let piece =
                 drawn_points(&piece).into_iter().map(|[x, y]| (theme.unit(x), theme.unit(y))).collect();
             line(area, series.style, piece, style, theme)?;
@@ -315,11 +316,13 @@ pub fn draw_lines<B: DrawingBackend>(
 }
 
 /// The parts of a line that lie within the plot, each without a gap.
-fn pieces(series: &Series, place: impl Fn((f64, f64)) -> [f64; 2], plot: &Rectangle) -> Vec<Vec<[f64; 2]>> {
+pub(crate) fn pieces(
+    points: impl IntoIterator<Item = Option<[f64; 2]>>,
+    plot: &Rectangle,
+) -> Vec<Vec<[f64; 2]>> {
     let mut pieces: Vec<Vec<[f64; 2]>> = Vec::new();
     let mut before: Option<[f64; 2]> = None;
-    for (input, value) in series.inputs.iter().zip(series.values) {
-        let now = value.map(|value| place((*input, value)));
+    for now in points {
         let part = before.zip(now).and_then(|(a, b)| {
             let (from, to) = plot.clip(a, b)?;
             // The very point where the next part begins, so that the line is one.

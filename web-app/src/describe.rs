@@ -409,15 +409,46 @@ pub fn why_stopped(outcome: &Outcome) -> String {
     }
 }
 
-/// The corner's state as one sentence for a screen reader.
+/// What stands in place of the words of a reading that there is no linkage for.
+pub const NO_LINKAGE: &str = "no linkage to read";
+
+/// Which corner stands how, for a screen reader.
+#[derive(Debug, Clone, Copy)]
+pub struct Standing {
+    /// Its axle.
+    pub axle: Axle,
+    /// Its side.
+    pub side: Side,
+    /// Wheel travel and rack, mm.
+    pub travel: f64,
+    /// + to the left.
+    pub rack: f64,
+    /// How far the body leans, °, + to the right.
+    pub roll: f64,
+}
+
+/// The corner's state as one sentence for a screen reader, with the words that stand beside its readings.
 #[must_use]
-pub fn summary(readings: &Readings, axle: Axle, travel: f64, rack: f64) -> String {
-    let mut text = format!(
-        "{} corner at travel {}, rack {}",
-        if axle == Axle::Front { "Front" } else { "Rear" },
-        Unit::Millimetre.here().rough(travel),
-        Unit::Millimetre.here().rough(rack)
-    );
+pub fn summary<W: AsRef<str>>(
+    readings: &Readings,
+    standing: Standing,
+    words: impl Fn(Quantity, f64) -> W,
+) -> String {
+    let Standing { axle, side, travel, rack, roll } = standing;
+    let corner = match (axle, side, roll == 0.0) {
+        (Axle::Front, Side::Right, _) => "Front right corner",
+        (Axle::Rear, Side::Right, _) => "Rear right corner",
+        (Axle::Front, Side::Left, true) => "Front corner",
+        (Axle::Rear, Side::Left, true) => "Rear corner",
+        (Axle::Front, Side::Left, false) => "Front left corner",
+        (Axle::Rear, Side::Left, false) => "Rear left corner",
+    };
+    let length = |length: f64| Unit::Millimetre.show(length);
+    let mut text = format!("{corner} at travel {}, rack {}", length(travel), length(rack));
+    if roll != 0.0 {
+        // Writing to a String cannot fail.
+        let _ = write!(text, ", body roll {}", Unit::Degree.show(roll));
+    }
     for quantity in [
         Quantity::Camber,
         Quantity::Toe,
@@ -427,7 +458,8 @@ pub fn summary(readings: &Readings, axle: Axle, travel: f64, rack: f64) -> Strin
         Quantity::ScrubRadius,
     ] {
         if let Some(number) = quantity.value(readings) {
-            let words = sign(quantity, number, axle);
+            let words = words(quantity, number);
+            let words = words.as_ref();
             let comma = if words.is_empty() { "" } else { ", " };
             let name = label(quantity, axle).to_lowercase();
             // Writing to a String cannot fail.

@@ -1,8 +1,10 @@
 //! Front, side and plan: `project` and `unproject`, the y axis flipped once, here.
 //!
-//! One sheet, first-angle projection (ISO 5456-2): the front view at the upper left with
+//! One sheet of orthographic views: the front view at the upper left with
 //! the left wheel at the viewer's right, the view from the left beside it with the front
-//! of the car to the left, the plan view below with the front of the car downward. A
+//! of the car to the left, the plan view below with the front of the car downward. The plan stands as in first-angle
+//! projection, the view from the left (of the car, the viewer's right) as in third-angle (ISO 5456-2), so each says
+//! from where it is seen. A
 //! point stands on one horizontal line in front and side view and on one vertical line in
 //! front and plan view.
 
@@ -437,7 +439,7 @@ mod tests {
     }
 
     #[test]
-    fn the_views_stand_in_first_angle_order() {
+    fn the_views_stand_in_line() {
         let sheet = sheet();
         let p = |x, y, z| Vec3::new(x, y, z);
         // Left wheel at the viewer's right; up is up.

@@ -87,7 +87,8 @@ pub struct Turning {
     pub left: PlanWheel,
     /// Right wheel in plan.
     pub right: PlanWheel,
-    /// Angle of the wheel on the inside of the bend since straight ahead, °, + turns into it.
+    /// Angle of the wheel on the inside of the bend since straight ahead, °, + as its axle steers the car: into the
+    /// bend in front, out of it behind.
     pub inside_angle: f64,
     /// The same of the wheel on the outside.
     pub outside_angle: f64,

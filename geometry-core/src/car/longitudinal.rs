@@ -7,7 +7,7 @@
 //! motor) and the wheel centre's where the body does through a shaft (an inboard brake, a
 //! drive shaft). Of a blend each force counts with its own slope: the percentages add up.
 
-use super::{AXLES, AxleRates, Car, DEGREES, EndGeometry, Geometry, Lack};
+use super::{AxleRates, Car, DEGREES, Geometry, Lack};
 use crate::{
     bounds::{self, INFINITELY_FAR, OutOfBounds},
     setup::{Axle, Brakes, Drive, GRAVITY, Vehicle},
@@ -72,7 +72,7 @@ pub struct LongitudinalForces {
     /// the rear one in driving. Needs the mass.
     pub load_transfer: Option<f64>,
     /// [x, z] where the two axles' lines of force meet in side view, mm: the point through
-    /// which a force does not pitch the body. `None` where they are parallel. An axle without a
+    /// which a force does not pitch the body, in the front corner's axes. `None` where they are parallel. An axle without a
     /// force is taken with the slope that its force would have.
     pub pitch_centre: Option<[f64; 2]>,
     /// Pitch angle per g, °, + front down (ISO 8855), on the wheel rates alone; needs the mass and
@@ -214,9 +214,14 @@ impl Car {
                 |anti: &AxleAnti, rate: f64| transfer * (1.0 - anti.percentage / 100.0) / (2.0 * rate);
             pitch * (moved(&front, front_rate) + moved(&rear, rear_rate)) / wheelbase * DEGREES
         });
-        let [front_end, rear_end] = AXLES.map(|axle| geometry.end(axle));
+        let [front_end, rear_end] = [geometry.end(Axle::Front)?, geometry.end(Axle::Rear)?];
         Ok(LongitudinalForces {
-            pitch_centre: lines_meet(front_end?, front.slope, rear_end?, rear.slope),
+            pitch_centre: lines_meet(
+                front_end.contact,
+                front.slope,
+                behind(front_end.contact, rear_end.contact, wheelbase),
+                rear.slope,
+            ),
             front,
             rear,
             load_transfer,
@@ -225,14 +230,20 @@ impl Car {
     }
 }
 
+/// The rear contact in the front corner's axes: one that stands more than half a wheelbase from its place was measured
+/// from its own axle.
+fn behind([front_x, _]: [f64; 2], [rear_x, rear_z]: [f64; 2], wheelbase: f64) -> [f64; 2] {
+    let place = front_x - wheelbase;
+    [if (rear_x - place).abs() > 0.5 * wheelbase { place } else { rear_x }, rear_z]
+}
+
 /// From the front contact rearward and from the rear one forward, each rising by its slope.
 fn lines_meet(
-    front: &EndGeometry,
+    [front_x, front_z]: [f64; 2],
     front_slope: f64,
-    rear: &EndGeometry,
+    [rear_x, rear_z]: [f64; 2],
     rear_slope: f64,
 ) -> Option<[f64; 2]> {
-    let ([front_x, front_z], [rear_x, rear_z]) = (front.contact, rear.contact);
     // z = front_z + front_slope (front_x − x) = rear_z + rear_slope (x − rear_x)
     let x = (front_z - rear_z + front_slope * front_x + rear_slope * rear_x) / (front_slope + rear_slope);
     let z = front_z + front_slope * (front_x - x);

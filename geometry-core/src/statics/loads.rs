@@ -220,7 +220,10 @@ impl Case {
             Self::RegenerativeBraking { .. } => vec![height, length, regeneration],
             Self::BlendedBraking { .. } => {
                 let share = (Missing::RegenerationShare, vehicle.regeneration_share);
-                vec![height, length, share, brakes, regeneration]
+                let regenerates = vehicle.regeneration_share != Some(0.0);
+                let mut needed = vec![height, length, share, brakes];
+                needed.extend(regenerates.then_some(regeneration));
+                needed
             }
             Self::Driving { .. } => vec![height, length, drive],
         };
@@ -347,12 +350,13 @@ impl Statics<'_> {
             Case::RegenerativeBraking { g } => along(-g, regeneration_front_share(vehicle), drive),
             Case::BlendedBraking { g } => {
                 let share = vehicle.regeneration_share?;
-                let [friction, regeneration] = [
-                    car.force(-g * (1.0 - share), vehicle.brake_front_share?),
-                    car.force(-g * share, regeneration_front_share(vehicle)?),
-                ];
+                let friction = car.force(-g * (1.0 - share), vehicle.brake_front_share?);
                 let mut loads = at_contact([friction, 0.0, load_at(-g)?], brakes)?;
-                loads.extend(at_contact([regeneration, 0.0, 0.0], drive)?);
+                // Where nothing is regenerated nobody need say at which axle.
+                if share > 0.0 {
+                    let regeneration = car.force(-g * share, regeneration_front_share(vehicle)?);
+                    loads.extend(at_contact([regeneration, 0.0, 0.0], drive)?);
+                }
                 Some(loads)
             }
             Case::Driving { g } => along(*g, vehicle.drive_front_share, drive),

@@ -21,11 +21,7 @@ pub fn round_step(least: f64) -> f64 {
 /// Values that run away to a pole do not count: the curve leaves the chart there.
 #[must_use]
 pub fn range(values: impl Iterator<Item = f64>, least_width: f64) -> Option<(f64, f64)> {
-    let values: Vec<f64> = values.filter(|value| value.is_finite()).collect();
-    let (mut low, mut high) = ends(values.iter().copied())?;
-    if let Some((calm_low, calm_high)) = calm(&values, high - low) {
-        (low, high) = (low.max(calm_low), high.min(calm_high));
-    }
+    let (mut low, mut high) = calm_ends(values)?;
     if high - low < least_width {
         let middle = f64::midpoint(low, high);
         (low, high) = (middle - 0.5 * least_width, middle + 0.5 * least_width);
@@ -33,6 +29,15 @@ pub fn range(values: impl Iterator<Item = f64>, least_width: f64) -> Option<(f64
     let air = 0.03 * (high - low);
     let step = round_step((high - low) / 12.0);
     Some((((low - air) / step).floor() * step, ((high + air) / step).ceil() * step))
+}
+
+/// The least and the greatest value, of those that do not run away to a pole; `None` without a value.
+#[must_use]
+pub fn calm_ends(values: impl Iterator<Item = f64>) -> Option<(f64, f64)> {
+    let values: Vec<f64> = values.filter(|value| value.is_finite()).collect();
+    let (low, high) = ends(values.iter().copied())?;
+    let calm = calm(&values, high - low);
+    Some(calm.map_or((low, high), |(calm_low, calm_high)| (low.max(calm_low), high.min(calm_high))))
 }
 
 fn ends(values: impl Iterator<Item = f64>) -> Option<(f64, f64)> {

@@ -181,7 +181,7 @@ fn AxleRow(row: OfAxle, given: Memo<Given>, told: RwSignal<Option<&'static str>>
     let value = Memo::new(move |_| wheels.solved.with(|solved| row.value(&solved.as_ref()?.readings)));
     let words = Memo::new(move |_| {
         wheels.solved.with(|solved| {
-            let Some(solved) = solved.as_ref() else { return "no linkage to read" };
+            let Some(solved) = solved.as_ref() else { return describe::NO_LINKAGE };
             match value.get() {
                 Some(number) => row.sign(number, &solved.readings, given.get().axle),
                 None => row.missing(&solved.readings, given.get()),
@@ -240,7 +240,11 @@ fn WheelRow(row: OfWheel, given: Memo<Given>, told: RwSignal<Option<&'static str
             <td class="value" data-both=name.get_value() data-value=exact>
                 {move || value.get().map(|number| row.show(number))}
                 <span class="words">
-                    {move || value.get().map_or_else(|| row.missing(given.get()), |number| row.sign(number))}
+                    {move || match value.get() {
+                        Some(number) => row.sign(number),
+                        None if wheels.solved.with(Option::is_none) => describe::NO_LINKAGE,
+                        None => row.missing(given.get()),
+                    }}
                 </span>
                 <Doubted words=doubt name=name.get_value() />
                 {differs}

@@ -11,6 +11,7 @@ use crate::{
     app::session,
     describe,
     edit::{Edit, NumberField, Part, TextField},
+    effects::focus,
     history::Gesture,
     units::{self, System, Unit, of_field},
 };
@@ -144,7 +145,10 @@ fn Sizes(axle: Axle, part: Part) -> impl IntoView {
                 <div class="adders">
                     <button
                         data-remove=part.path()
-                        on:click=move |_| session.try_edit(&Edit::RemovePart { axle, part }, None)
+                        on:click=move |_| {
+                            session.try_edit(&Edit::RemovePart { axle, part }, None);
+                            focus::go_to(format!("#panel-car [data-add=\"{}\"]", part.path()));
+                        }
                     >
                         {format!("Remove the {}", part.name())}
                     </button>
@@ -156,7 +160,10 @@ fn Sizes(axle: Axle, part: Part) -> impl IntoView {
                 <div class="adders">
                     <button
                         data-add=part.path()
-                        on:click=move |_| session.try_edit(&Edit::AddPart { axle, part }, None)
+                        on:click=move |_| {
+                            session.try_edit(&Edit::AddPart { axle, part }, None);
+                            focus::go_to(format!("#panel-car [data-remove=\"{}\"]", part.path()));
+                        }
                     >
                         {format!("Add {}", part.one())}
                     </button>
@@ -252,9 +259,6 @@ fn Unsprung(axle: Axle) -> impl IntoView {
     let count =
         Memo::new(move |_| session.corner.with(|corner| corner.as_ref().map_or(0, |c| c.unsprung.len())));
     let sum = Memo::new(move |_| session.corner.with(|corner| corner.as_ref()?.unsprung_mass()));
-    let rows = move || {
-        (0..count.get()).map(|number| view! { <UnsprungRow axle=axle number=number /> }).collect_view()
-    };
     let total = move || match sum.get() {
         Some(mass) => format!("Unsprung mass of this corner: {}", Unit::Kilogram.show(mass)),
         None => "No part is named: the unsprung mass is not known.".into(),
@@ -262,7 +266,9 @@ fn Unsprung(axle: Axle) -> impl IntoView {
     view! {
         <fieldset class="fields">
             <legend>"Parts that move with the wheel"</legend>
-            {rows}
+            <For each=move || 0..count.get() key=|number| *number let(number)>
+                <UnsprungRow axle=axle number=number />
+            </For>
             <p class="hint" data-sum="unsprung">{total}</p>
             <div class="adders">
                 <button
@@ -311,7 +317,10 @@ fn UnsprungRow(axle: Axle, number: usize) -> impl IntoView {
             <button
                 class="quiet"
                 aria-label=format!("Remove part {ordinal}")
-                on:click=move |_| session.try_edit(&Edit::RemoveUnsprung { axle, number }, None)
+                on:click=move |_| {
+                    session.try_edit(&Edit::RemoveUnsprung { axle, number }, None);
+                    focus::go_to("[data-add=unsprung]".into());
+                }
             >
                 "✕"
             </button>
@@ -372,7 +381,10 @@ fn TyreHint(axle: Axle) -> impl IntoView {
             <button
                 class="lacking"
                 data-do="take-radius"
-                on:click=move |_| session.try_edit(&Edit::SetNumber { field, value: Some(estimate) }, None)
+                on:click=move |_| {
+                    session.try_edit(&Edit::SetNumber { field, value: Some(estimate) }, None);
+                    focus::go_to(format!("[data-field=\"{}\"]", field.path()));
+                }
             >
                 {move || format!("Take {} for the loaded radius", Unit::Millimetre.here().rough(estimate))}
             </button>
@@ -432,9 +444,15 @@ fn TextInput(
     let session = session();
     let value = Memo::new(move |_| session.with_shown(|document| field.get(document)));
     let (Gesture::Held(number) | Gesture::Repeated(number)) = session.new_gesture();
+    // A sentence of another field of the row stays.
+    let wrong = StoredValue::new(false);
     let typed = move |text: String| {
         let outcome = session.edit(&Edit::SetText { field, text }, Some(Gesture::Repeated(number)));
-        error.set(outcome.err().map(|error| error.to_string()));
+        let refused = outcome.err().map(|error| error.to_string());
+        if refused.is_some() || wrong.get_value() {
+            wrong.set_value(refused.is_some());
+            error.set(refused);
+        }
     };
     let name = match field {
         TextField::Title => "title".to_string(),

@@ -15,10 +15,12 @@ use crate::{
     app::session,
     describe::forces::{self as words, CaseKind, Found},
     edit::PointPath,
+    effects::focus,
     session::{
         Session, Tab,
         forces::{FRESH_LOAD, MOST_LOADS},
     },
+    units::Unit,
 };
 
 /// The load case and what it does.
@@ -99,14 +101,21 @@ fn LoadCase() -> impl IntoView {
 fn FreeLoads() -> impl IntoView {
     let load = session().load();
     let count = Memo::new(move |_| load.free.with(Vec::len));
-    let rows = move || (0..count.get()).map(|number| view! { <FreeLoad number=number /> }).collect_view();
     view! {
-        {rows}
+        <For each=move || 0..count.get() key=|number| *number let(number)>
+            <FreeLoad number=number />
+        </For>
         <div class="adders">
             <button
                 data-add="load"
                 disabled=move || { count.get() >= MOST_LOADS }
-                on:click=move |_| load.free.update(|loads| loads.push(Load { force: [0.0; 3], ..FRESH_LOAD }))
+                on:click=move |_| {
+                    load.free.update(|loads| loads.push(Load { force: [0.0; 3], ..FRESH_LOAD }));
+                    // The last there can be takes the button's use away.
+                    if count.get_untracked() >= MOST_LOADS {
+                        focus::go_to(format!("[data-field=\"load.free[{}].x\"]", MOST_LOADS - 1));
+                    }
+                }
             >
                 "Add a load"
             </button>
@@ -206,11 +215,14 @@ fn FreeLoad(number: usize) -> impl IntoView {
             <div class="adders">
                 <button
                     data-remove=format!("load.free[{number}]")
-                    on:click=move |_| load.free.update(|loads| {
-                        if number < loads.len() {
-                            loads.remove(number);
-                        }
-                    })
+                    on:click=move |_| {
+                        load.free.update(|loads| {
+                            if number < loads.len() {
+                                loads.remove(number);
+                            }
+                        });
+                        focus::go_to("[data-add=load]".into());
+                    }
                 >
                     {format!("Remove load {ordinal}")}
                 </button>
@@ -332,7 +344,7 @@ fn Answer() -> impl IntoView {
     view! {
         <div class="forces-answer">
             {move || nothing().then(|| view! {
-                <p class="hint">"No linkage to read: the line above the sheet says why."</p>
+                <p class="hint">{session.no_linkage()}</p>
             })}
             {move || (open() && session.load().kind.get() == CaseKind::Cornering).then(|| view! {
                 <p class="hint" data-said="shared">
@@ -462,7 +474,9 @@ fn Kick() -> impl IntoView {
         let kick = words::kick(found.kick.as_ref()?);
         session.corner.with(|corner| {
             let corner = corner.as_ref()?;
-            Some(kick.map(|(key, name, force)| (key, name, force, words::rack(force, corner, found.side))))
+            Some(kick.map(|(key, name, force)| {
+                (key, name, force, words::rack(force, Unit::NewtonPerKilonewton, corner, found.side))
+            }))
         })
     });
     let steers = Memo::new(move |_| kick.with(Option::is_some));

@@ -182,7 +182,7 @@ fn Layouts() -> impl IntoView {
                     still.into_iter().filter_map(|(same, what)| same.then_some(what)).collect();
                 let still = match still.join("; ") {
                     none if none.is_empty() => none,
-                    what => format!(" Still of the invented car, under Car and wheel: {what}."),
+                    what => format!(" Still of the invented car: {what}."),
                 };
                 session.tell(format!("{name}: {what} Undo brings the corner back.{still}"));
             }

@@ -80,7 +80,7 @@ fn sheet(session: Session) -> String {
             let (length, scale) = (Unit::Millimetre.here(), describe::unit(quantity).here());
             let of = |along: &[(f64, geometry_core::readings::Readings)]| {
                 let told = along.iter().map(|(travel, r)| (length.of(*travel), quantity.value(r)));
-                told.filter_map(|(travel, value)| Some((travel, scale.of(value?)))).collect()
+                told.map(|(travel, value)| (travel, value.map(|value| scale.of(value)))).collect()
             };
             Curve {
                 title: with_unit(quantity, session.axle.get()),

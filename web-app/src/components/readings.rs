@@ -39,7 +39,10 @@ pub fn Readings() -> impl IntoView {
         <p class="hint">
             "A star puts a reading into the headline above, or takes it out. "
             {move || own().then(|| view! {
-                <button class="lacking" data-do="usual-headline" on:click=move |_| headline.reset()>
+                <button class="lacking" data-do="usual-headline" on:click=move |_| {
+                    headline.reset();
+                    focus::go_to(".readings [aria-pressed]".into());
+                }>
                     "The usual headline again"
                 </button>
             })}

@@ -63,6 +63,7 @@ fn Row(entry: Entry, open: RwSignal<bool>) -> impl IntoView {
                 on:click=move |_| {
                     open.set(false);
                     session.open_recent(&entry);
+                    focus::go_to("[data-menu=recent]".into());
                 }
             >
                 <span class="name">{title}</span>
@@ -74,7 +75,10 @@ fn Row(entry: Entry, open: RwSignal<bool>) -> impl IntoView {
                 data-recent-remove=""
                 aria-label=remove.clone()
                 title=remove
-                on:click=move |_| session.recent.remove(&session, number)
+                on:click=move |_| {
+                    session.recent.remove(&session, number);
+                    focus::go_to("[data-recent], [data-menu=recent]".into());
+                }
             >
                 "✕"
             </button>

@@ -39,7 +39,7 @@ pub fn Sensitivity() -> impl IntoView {
         </p>
         <Choices />
         {move || unread().then(|| view! {
-            <p class="hint">"No linkage to read: the line above the sheet says why."</p>
+            <p class="hint">{session.no_linkage()}</p>
         })}
         {move || error.get().map(|error| view! {
             <p class="field-error" role="alert" data-said="trouble">{error.to_string()}</p>

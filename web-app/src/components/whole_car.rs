@@ -6,7 +6,7 @@ use leptos::prelude::*;
 use super::{
     plain_number::{OptionalNumber, PlainNumber},
     trust::{Differs, Doubted, HowFarHere, doubt_words},
-    why::Reason,
+    why::{Around, Reason},
 };
 use crate::{
     app::session,
@@ -115,15 +115,15 @@ fn TableRow(row: &'static Row, told: RwSignal<Option<&'static str>>) -> impl Int
             Some((now, question.reference.with(|reference| Some(cell(reference.as_deref()?)))))
         })
     };
-    let cells: Vec<(&'static str, Memo<Shown>)> = match row.of {
-        Of::Axles(cell) => [("front", Axle::Front), ("rear", Axle::Rear)]
-            .map(|(name, axle)| (name, of(Box::new(move |answer| cell(answer, axle)))))
+    let cells: Vec<(&'static str, Around, Memo<Shown>)> = match row.of {
+        Of::Axles(cell) => [Axle::Front, Axle::Rear]
+            .map(|axle| (axle.name(), Around::Axle(axle), of(Box::new(move |answer| cell(answer, axle)))))
             .into(),
-        Of::Car(cell) => vec![("car", of(Box::new(cell)))],
+        Of::Car(cell) => vec![("car", Around::Car, of(Box::new(cell)))],
     };
     let of_car = cells.len() == 1;
     // A part that neither corner has makes no row.
-    let memos: Vec<_> = cells.iter().map(|(_, cell)| *cell).collect();
+    let memos: Vec<_> = cells.iter().map(|(.., cell)| *cell).collect();
     let without = |cell: &Shown| match cell {
         Some((Cell::NoPart(_), reference)) => !matches!(reference, Some(Cell::Number { .. })),
         _ => false,
@@ -131,7 +131,7 @@ fn TableRow(row: &'static Row, told: RwSignal<Option<&'static str>>) -> impl Int
     let gone = move || memos.iter().all(|cell| cell.with(without));
     let gone = Memo::new(move |_| gone());
     let is_told = Memo::new(move |_| told.get() == Some(row.key));
-    let cells = cells.into_iter().map(|(name, cell)| {
+    let cells = cells.into_iter().map(|(name, around, cell)| {
         let exact = move || match cell.get() {
             Some((Cell::Number { exact, .. }, _)) => exact.to_string(),
             _ => String::new(),
@@ -163,7 +163,7 @@ fn TableRow(row: &'static Row, told: RwSignal<Option<&'static str>>) -> impl Int
                 data-of=name.get_value()
                 data-value=exact
             >
-                {move || cell.get().map(|(cell, _)| show(cell, of_car))}
+                {move || cell.get().map(|(cell, _)| show(cell, around))}
                 <Doubted words=doubt name=name.get_value() />
                 <Differs words=differs doubt=doubt_of_difference name=name.get_value() />
             </td>
@@ -198,7 +198,7 @@ fn TableRow(row: &'static Row, told: RwSignal<Option<&'static str>>) -> impl Int
     }
 }
 
-fn show(cell: Cell, of_car: bool) -> AnyView {
+fn show(cell: Cell, around: Around) -> AnyView {
     match cell {
         Cell::Number { text, words, .. } => {
             let words = (!words.is_empty()).then(|| view! { <span class="words">{words}</span> });
@@ -210,7 +210,7 @@ fn show(cell: Cell, of_car: bool) -> AnyView {
             view! { <span class="words because" title=title>{why}</span> }.into_any()
         }
         Cell::No(why) => {
-            view! { <span class="words"><Reason why=why with_axle=of_car of_left=true /></span> }.into_any()
+            view! { <span class="words"><Reason why=why around=around of_left=true /></span> }.into_any()
         }
         Cell::NoPart(without) => view! { <span class="words">{without}</span> }.into_any(),
     }

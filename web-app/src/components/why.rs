@@ -1,6 +1,6 @@
 //! Why a number is not told: each missing input as a button that leads to its field.
 
-use geometry_core::setup::Side;
+use geometry_core::setup::{Axle, Corner, Side};
 use leptos::prelude::*;
 
 use crate::{
@@ -10,14 +10,36 @@ use crate::{
     session::{Session, Tab},
 };
 
+/// What stands around a reason says whose inputs it may be of.
+#[derive(Debug, Clone, Copy, Default)]
+pub enum Around {
+    /// All are of the corner shown.
+    #[default]
+    Corner,
+    /// Those of one axle.
+    Axle(Axle),
+    /// None are.
+    Car,
+}
+
+impl Around {
+    fn leaves_open(self, input: Input) -> bool {
+        match self {
+            Self::Corner => false,
+            Self::Axle(axle) => input.axle().is_some_and(|other| other != axle),
+            Self::Car => true,
+        }
+    }
+}
+
 /// The reason; of missing inputs, buttons.
 #[component]
 pub fn Reason(
     /// Why.
     why: Why,
-    /// Whether the axle is to be said with an input of one axle.
+    /// What stands around it; what that leaves open is said with an input.
     #[prop(optional)]
-    with_axle: bool,
+    around: Around,
     /// Whether it is of left corners, whichever side is shown.
     #[prop(optional)]
     of_left: bool,
@@ -34,14 +56,18 @@ pub fn Reason(
             _ if i == last => " and ",
             _ => ", ",
         };
-        let name = if with_axle { input.name_with_axle() } else { input.name().into() };
+        let mut name = if around.leaves_open(input) { input.name_with_axle() } else { input.name().into() };
+        let side = side_of(session, input, of_left);
+        if side == Some(Side::Right) {
+            name.push_str(", right side");
+        }
         view! {
             {between}
             <button
                 class="lacking"
                 data-lacking=input.place().1
                 title="Go to where it is entered"
-                on:click=move |_| lead(session, input, of_left)
+                on:click=move |_| lead(session, input, side)
             >
                 {name}
             </button>
@@ -50,15 +76,28 @@ pub fn Reason(
     buttons.collect_view().into_any()
 }
 
+/// The side whose corner lacks an input that is asked of both; none where it is of the one shown.
+fn side_of(session: Session, input: Input, of_left: bool) -> Option<Side> {
+    if !of_left {
+        return None;
+    }
+    let only_right = session.document().with_untracked(|document| {
+        let Input::Unsprung(axle) = input else { return false };
+        let has = |corner: Option<&Corner>| corner.map(|corner| corner.unsprung_mass().is_some());
+        has(document.corner(axle)) == Some(true) && has(document.right_corner(axle)) == Some(false)
+    });
+    Some(if only_right { Side::Right } else { Side::Left })
+}
+
 /// Shows where an input is entered and puts the focus there.
-fn lead(session: Session, input: Input, of_left: bool) {
+fn lead(session: Session, input: Input, side: Option<Side>) {
     if let Some(axle) = input.axle()
         && axle != session.axle.get_untracked()
     {
         session.show_axle(axle);
     }
-    if of_left && session.side.get_untracked() == Side::Right {
-        session.show_side(Side::Left);
+    if let Some(side) = side.filter(|side| *side != session.side.get_untracked()) {
+        session.show_side(side);
     }
     let (place, selector) = input.place();
     match place {

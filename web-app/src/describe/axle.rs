@@ -176,10 +176,12 @@ impl OfAxle {
                  the other axle’s line (Ackermann geometry: ISO 8855, 7.1.9). Angles count from straight ahead."
             }
             Self::InsideAngle => {
-                "By how much the wheel on the inside of the bend has turned since straight ahead, + into the bend."
+                "By how much the wheel on the inside of the bend has turned since straight ahead, + as its axle steers the car: \
+                 into the bend in front, out of it behind."
             }
             Self::OutsideAngle => {
-                "By how much the wheel on the outside of the bend has turned since straight ahead, + into the bend."
+                "By how much the wheel on the outside of the bend has turned since straight ahead, + as its axle steers the car: \
+                 into the bend in front, out of it behind."
             }
             Self::MiddleAngle => {
                 "Steer angle of one wheel in the middle of the axle that would turn about the same centre, + to the left."
@@ -273,7 +275,11 @@ impl OfAxle {
                 pick("to the left as the rack goes left", "to the right as the rack goes left")
             }
             Self::AckermannPercentage => pick("towards Ackermann geometry", "away from Ackermann geometry"),
-            Self::InsideAngle | Self::OutsideAngle => pick("into the bend", "out of the bend"),
+            // Rear wheels that turn to the left take the car to the right.
+            Self::InsideAngle | Self::OutsideAngle => match axle {
+                Axle::Front => pick("into the bend", "out of the bend"),
+                Axle::Rear => pick("out of the bend", "into the bend"),
+            },
             Self::TurningRadius => match readings.turning {
                 Some(turning) if turning.centre > 0.0 => "centre to the left",
                 _ => "centre to the right",

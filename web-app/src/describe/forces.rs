@@ -12,7 +12,10 @@ use geometry_core::{
 };
 
 use super::{beside, doubt};
-use crate::{numbers::format_number, units::Unit};
+use crate::{
+    numbers::{format_number, shows_zero},
+    units::Unit,
+};
 
 /// A kind of load case.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -148,7 +151,7 @@ pub fn directions(force: Point) -> String {
     let parts: Vec<String> = force
         .into_iter()
         .zip(words)
-        .filter(|(size, _)| size.abs() >= 0.5)
+        .filter(|(size, _)| !is_none(*size, Unit::Newton))
         .map(|(size, (plus, minus))| {
             format!("{} {}", newtons(size.abs()), if size > 0.0 { plus } else { minus })
         })
@@ -159,13 +162,18 @@ pub fn directions(force: Point) -> String {
 /// What the sign of a force along a member means.
 #[must_use]
 pub fn along(tension: f64) -> &'static str {
-    if tension >= 0.5 {
-        "pulled"
-    } else if tension <= -0.5 {
-        "pushed"
-    } else {
+    if is_none(tension, Unit::Newton) {
         "no force"
+    } else if tension > 0.0 {
+        "pulled"
+    } else {
+        "pushed"
     }
+}
+
+/// Whether a force is shown as zero, in the reader's unit.
+fn is_none(force: f64, unit: Unit) -> bool {
+    shows_zero(&unit.here().number(force))
 }
 
 fn held_by(load: &Load) -> &'static str {
@@ -276,12 +284,12 @@ fn raised(exponent: i32) -> String {
     exponent.to_string().chars().map(digit).collect()
 }
 
-/// Which way a force on the rack pushes it. A right corner's image has its left where the car
+/// Which way a force on the rack, told in a unit, pushes it. A right corner's image has its left where the car
 /// has its right.
 #[must_use]
-pub fn rack(force: f64, corner: &Corner, side: Side) -> &'static str {
+pub fn rack(force: f64, unit: Unit, corner: &Corner, side: Side) -> &'static str {
     let [_, y, _] = corner.rack_direction.unwrap_or(RACK_DIRECTION);
-    if force.abs() < 0.5 {
+    if is_none(force, unit) {
         "no force"
     } else if y == 0.0 {
         if force > 0.0 { "in the rack’s direction" } else { "against the rack’s direction" }
@@ -410,11 +418,11 @@ mod tests {
         assert!(balance(0.0).contains("nothing is left over"));
         assert!(balance(2.2e-16).contains("2·10⁻¹⁶"), "{}", balance(2.2e-16));
         let mut corner = example().front.expect("a corner");
-        assert_eq!(rack(100.0, &corner, Side::Left), "pushes the rack to the left");
-        assert_eq!(rack(100.0, &corner, Side::Right), "pushes the rack to the right");
+        assert_eq!(rack(100.0, Unit::Newton, &corner, Side::Left), "pushes the rack to the left");
+        assert_eq!(rack(100.0, Unit::Newton, &corner, Side::Right), "pushes the rack to the right");
         corner.rack_direction = Some([0.0, -1.0, 0.0]);
-        assert_eq!(rack(100.0, &corner, Side::Left), "pushes the rack to the right");
+        assert_eq!(rack(100.0, Unit::Newton, &corner, Side::Left), "pushes the rack to the right");
         corner.rack_direction = Some([1.0, 0.0, 0.0]);
-        assert_eq!(rack(-100.0, &corner, Side::Left), "against the rack’s direction");
+        assert_eq!(rack(-100.0, Unit::Newton, &corner, Side::Left), "against the rack’s direction");
     }
 }

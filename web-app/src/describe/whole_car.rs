@@ -6,7 +6,7 @@ mod rows;
 use geometry_core::{
     car::{CarReadings, Group, Lack},
     setup::Axle,
-    springing::{self, Springing},
+    springing::{self, Missing, Springing},
 };
 
 use super::{
@@ -185,9 +185,38 @@ fn sprung(
     }
 }
 
+/// The same of a number that is no quantity of the core's: `needs` tells what it misses.
+fn sprung_with(
+    answer: &Answer,
+    axle: Axle,
+    needs: fn(&Springing) -> Vec<Missing>,
+    value: fn(&Springing) -> Option<f64>,
+    show: Show,
+) -> Cell {
+    let springing = match answer.end(axle) {
+        Ok(end) => &end.springing,
+        Err(why) => return Cell::No(why.clone()),
+    };
+    match value(springing) {
+        Some(value) => show.cell(value, axle),
+        None => lacking(needs(springing), axle),
+    }
+}
+
+/// What a corner's share of the sprung mass is made of.
+const SHARE: [Missing; 3] = [Missing::VehicleMass, Missing::FrontMassShare, Missing::UnsprungParts];
+
+fn missing_of(springing: &Springing, needs: &[Missing]) -> Vec<Missing> {
+    springing.missing.iter().copied().filter(|missing| needs.contains(missing)).collect()
+}
+
 fn no_spring_number(springing: &Springing, quantity: springing::Quantity, axle: Axle) -> Cell {
+    lacking(springing.missing_for(quantity), axle)
+}
+
+fn lacking(missing: impl IntoIterator<Item = Missing>, axle: Axle) -> Cell {
     let needs: Vec<Input> =
-        springing.missing_for(quantity).filter_map(|missing| Input::of_springing(missing, axle)).collect();
+        missing.into_iter().filter_map(|missing| Input::of_springing(missing, axle)).collect();
     if needs.is_empty() {
         no("the springs do not push back here, or the travel ends")
     } else {

@@ -361,7 +361,8 @@ impl Session {
                 self.load().set_number(kind, number);
             }
         }
-        if !look.own.is_empty() {
+        // Loads of one's own may be none.
+        if !look.own.is_empty() || matches!(look.load, Some((CaseKind::Free, _))) {
             self.load().free.set(look.own.clone());
         }
         self.load().given.set(look.given);

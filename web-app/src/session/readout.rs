@@ -182,7 +182,7 @@ fn tell(
             let why = why_not(session, quantity, axle);
             (why.words().into(), Some(why).filter(|why| matches!(why, Why::Needs(_))))
         }
-        (None, None) => ("no linkage to read".into(), None),
+        (None, None) => (describe::NO_LINKAGE.into(), None),
     };
     set_changed(told.words, words);
     set_changed(told.lacks, lacks);
@@ -228,6 +228,6 @@ fn why_not(session: Session, quantity: Quantity, axle: Axle) -> Why {
         Some(corner) => session
             .document()
             .with(|document| describe::reading::why_not(quantity, corner, &document.vehicle, axle)),
-        None => Why::Because("no linkage to read".into()),
+        None => Why::Because(describe::NO_LINKAGE.into()),
     })
 }

@@ -171,13 +171,23 @@ impl Matters {
             set_changed(self.behind, true);
             true
         };
-        Effect::new(move |_| {
+        // What was wanted of an angle, and of a length: the one is no other unit of the other.
+        let wanted = StoredValue::new([WANTED.metric; 2]);
+        Effect::new(move |before: Option<bool>| {
             let system = units::chosen();
             set_changed(self.amount, AMOUNT.or(self.amount.get_untracked(), system));
-            // Angles are in degrees everywhere.
             let is_length = self.quantity.get().unit() == Unit::Millimetre;
+            let mut now = self.wanted.get_untracked();
+            if let Some(was_length) = before.filter(|was_length| *was_length != is_length) {
+                let mut both = wanted.get_value();
+                both[usize::from(was_length)] = now;
+                now = both[usize::from(is_length)];
+                wanted.set_value(both);
+            }
+            // Angles are in degrees everywhere.
             let system = if is_length { system } else { System::Metric };
-            set_changed(self.wanted, WANTED.or(self.wanted.get_untracked(), system));
+            set_changed(self.wanted, WANTED.or(now, system));
+            is_length
         });
         at_rest(REST, follow, move || {
             let now = untrack(|| session.inputs());

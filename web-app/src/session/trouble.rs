@@ -11,7 +11,7 @@ use geometry_core::{
 };
 use leptos::prelude::*;
 
-use super::{Solved, Wheels};
+use super::{Session, Solved, Wheels};
 use crate::{
     describe,
     edit::PointPath,
@@ -107,6 +107,18 @@ fn apart(corner: &Corner, solved: &Solved, state: State) -> Option<Apart> {
         gaps: told,
         sentence: format!("At {at} its parts would at best be apart, as drawn thin: {all}."),
     })
+}
+
+impl Session {
+    /// Why nothing is told where there is no linkage, as a sentence.
+    #[must_use]
+    pub fn no_linkage(&self) -> &'static str {
+        if self.corner.with(Option::is_none) {
+            "This corner is not described yet: choose a layout above to begin."
+        } else {
+            "No linkage to read: the line above the sheet says why."
+        }
+    }
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use geometry_core::{
     statics::{Forces, PivotForces},
 };
 
-use super::{along, directions, rack};
+use super::{along, directions, is_none, rack};
 use crate::{
     describe::{beside, doubt},
     edit::PointPath,
@@ -244,13 +244,8 @@ fn body(corner: &Corner, forces: &Forces) -> Vec<Row> {
         rows.push(vector("strut.across", name, strut.across, Some(PointPath::StrutTopMount)));
         let name = format!("{}, along the strut by what stands on it", strut.id);
         let mut along = vector("strut.along", name, [0.0, 0.0, strut.along], Some(PointPath::StrutTopMount));
-        along.words = if strut.along >= 0.5 {
-            "up along the strut".into()
-        } else if strut.along <= -0.5 {
-            "down along the strut".into()
-        } else {
-            "no force".into()
-        };
+        let words = ["up along the strut", "down along the strut", "no force"];
+        along.words = one_of(strut.along, words).into();
         rows.push(along);
     }
     if let Some(hinge) = &forces.hinge {
@@ -263,13 +258,7 @@ fn body(corner: &Corner, forces: &Forces) -> Vec<Row> {
     }
     if let (Some(force), Some(spring)) = (forces.spring, &corner.spring) {
         // Its ends as they are drawn tell the direction; the size is the spring's.
-        let words = if force >= 0.5 {
-            "pushes"
-        } else if force <= -0.5 {
-            "pulls"
-        } else {
-            "no force"
-        };
+        let words = one_of(force, ["pushes", "pulls", "no force"]);
         rows.push(Row {
             key: "spring.body".into(),
             name: "spring, body end".into(),
@@ -283,6 +272,15 @@ fn body(corner: &Corner, forces: &Forces) -> Vec<Row> {
     rows
 }
 
+/// One of the words for a force above, below and shown as zero.
+fn one_of(force: f64, [above, below, none]: [&'static str; 3]) -> &'static str {
+    match () {
+        () if is_none(force, Unit::Newton) => none,
+        () if force > 0.0 => above,
+        () => below,
+    }
+}
+
 fn moments(corner: &Corner, side: Side, forces: &Forces) -> Vec<Row> {
     let mut rows = Vec::new();
     if let Some(force) = forces.rack {
@@ -292,7 +290,7 @@ fn moments(corner: &Corner, side: Side, forces: &Forces) -> Vec<Row> {
             unit: Unit::Newton,
             value: force,
             kind: Kind::Signed,
-            words: rack(force, corner, side).into(),
+            words: rack(force, Unit::Newton, corner, side).into(),
             path: None,
         });
     }

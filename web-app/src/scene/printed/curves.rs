@@ -1,7 +1,14 @@
 //! Small curves on paper: against travel, with the place shown marked.
 
 use super::paper::{Anchor, Area, Paper};
-use crate::{chart::axis::round_step, numbers::format_number};
+use crate::{
+    chart::{
+        axis::{calm_ends, round_step},
+        pieces,
+    },
+    numbers::format_number,
+    view::Rectangle,
+};
 
 /// A reading against travel.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -9,9 +16,9 @@ pub struct Curve {
     /// What it is, with its unit.
     pub title: String,
     /// Travel and value in the units they are printed in, in order of travel.
-    pub points: Vec<(f64, f64)>,
+    pub points: Vec<(f64, Option<f64>)>,
     /// The same of the reference.
-    pub reference: Vec<(f64, f64)>,
+    pub reference: Vec<(f64, Option<f64>)>,
     /// The ends of the travel.
     pub reach: f64,
     /// What the travel is in.
@@ -62,7 +69,7 @@ fn one(paper: &mut Paper, curve: &Curve, area: Area) {
         right: area.right - 2.5,
         bottom: area.bottom - 7.0,
     };
-    let values = curve.points.iter().chain(&curve.reference).map(|point| point.1);
+    let values = curve.points.iter().chain(&curve.reference).filter_map(|point| point.1);
     let Some((ticks, decimals)) = ticks(values, curve.decimals) else {
         let at = [f64::midpoint(plot.left, plot.right), f64::midpoint(plot.top, plot.bottom)];
         paper.text("soft", at, 1.9, Anchor::Middle, "no such reading");
@@ -93,9 +100,13 @@ fn one(paper: &mut Paper, curve: &Curve, area: Area) {
         Anchor::End,
         &format!("wheel travel, {}", curve.along),
     );
-    let path = |points: &[(f64, f64)]| points.iter().map(|(x, y)| [at_x(*x), at_y(*y)]).collect::<Vec<_>>();
-    paper.polyline("reference", &path(&curve.reference));
-    paper.polyline("curve", &path(&curve.points));
+    let inside = Rectangle { left: plot.left, top: plot.top, right: plot.right, bottom: plot.bottom };
+    for (class, points) in [("reference", &curve.reference), ("curve", &curve.points)] {
+        // Where the reading is missing or far beyond the others the line is too, as on the screen.
+        for piece in pieces(points.iter().map(|(x, y)| Some([at_x(*x), at_y((*y)?)])), &inside) {
+            paper.polyline(class, &piece);
+        }
+    }
     let x = at_x(curve.cursor.clamp(-curve.reach, curve.reach));
     paper.line("thin", [x, plot.top], [x, plot.bottom]);
 }
@@ -103,14 +114,7 @@ fn one(paper: &mut Paper, curve: &Curve, area: Area) {
 /// Round numbers that hold the values, at most six of them, and the decimals to write them
 /// with; none without values.
 fn ticks(values: impl Iterator<Item = f64>, decimals: usize) -> Option<(Vec<f64>, usize)> {
-    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
-    for value in values.filter(|value| value.is_finite()) {
-        low = low.min(value);
-        high = high.max(value);
-    }
-    if low > high {
-        return None;
-    }
+    let (mut low, mut high) = calm_ends(values)?;
     // What is the same to the last digit shown is a level line in the middle.
     let finest = 10_f64.powi(-i32::try_from(decimals).unwrap_or(0));
     if high - low < 2.0 * finest {

@@ -3,10 +3,10 @@
 use geometry_core::{
     car::Group,
     setup::Axle,
-    springing::{Quantity, Springing},
+    springing::{Missing, Quantity, Springing},
 };
 
-use super::super::{Of, Row, Show, nothing, of_group, of_part, sprung};
+use super::super::{Of, Row, SHARE, Show, missing_of, nothing, of_group, of_part, sprung, sprung_with};
 use crate::{
     describe::{
         input::{Input, Why},
@@ -168,10 +168,10 @@ pub(super) const RATIOS: [Row; 9] = [
                 |s| s.rocker,
                 "no rocker",
                 |r| r.rod_force.ok_or("needs the springs’ force"),
-                Show(Unit::Newton, |force, _| if force > 0.0 { "compression" } else { "tension" }),
+                Show(Unit::Newton, |force, _| if force > 0.0 { "tension" } else { "compression" }),
             )
         },
-        "Force along the rod between rocker and wheel, of the spring and torsion bar on the rocker, both wheels level.",
+        "Force along the rod between rocker and wheel, + where it is pulled, of the spring and torsion bar on the rocker, both wheels level.",
         VIRTUAL_WORK,
     ),
     row(
@@ -220,8 +220,12 @@ pub(super) const RATES: [Row; 9] = [
         "excess",
         "Force too much at rest",
         |a, axle| {
-            let excess = |s: &Springing| s.excess_at_design;
-            sprung(a, axle, Quantity::WheelForce, excess, Show(Unit::Newton, too_much))
+            let needs = |s: &Springing| {
+                let share = s.missing.iter().copied().filter(|missing| SHARE.contains(missing));
+                let of_force = s.missing_for(Quantity::WheelForce).filter(|missing| !SHARE.contains(missing));
+                of_force.chain(share).collect()
+            };
+            sprung_with(a, axle, needs, |s| s.excess_at_design, Show(Unit::Newton, too_much))
         },
         "By how much the springs push each wheel down more than the car at rest asks, at travel 0. Other than 0 only \
          with a free length; then the points were not measured at rest, or a number is wrong.",
@@ -360,14 +364,16 @@ pub(super) const BOUNCE: [Row; 7] = [
     row(
         "corner_sprung",
         "Sprung mass on one wheel",
-        |a, axle| sprung(a, axle, Quantity::RideFrequency, |s| s.sprung_mass, KILOGRAMS),
+        |a, axle| sprung_with(a, axle, |s| missing_of(s, &SHARE), |s| s.sprung_mass, KILOGRAMS),
         "What stands on the wheel at rest, less what moves with it.",
         "Gillespie, Fundamentals of Vehicle Dynamics, 1992, ch. 5 (from memory)",
     ),
     row(
         "corner_unsprung",
         "Unsprung mass of one wheel",
-        |a, axle| sprung(a, axle, Quantity::HopFrequency, |s| s.unsprung_mass, KILOGRAMS),
+        |a, axle| {
+            sprung_with(a, axle, |s| missing_of(s, &[Missing::UnsprungParts]), |s| s.unsprung_mass, KILOGRAMS)
+        },
         "Sum of the parts that move with the wheel, each with its share: half of a link or shaft is common practice.",
         "Sum over the parts named in the setup; shares are common practice, no source",
     ),
