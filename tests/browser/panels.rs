@@ -204,6 +204,41 @@ fn a_wrong_mass_stays_beside_another_part() {
     });
 }
 
+/// Loads that are alike are not taken for one another.
+#[test]
+fn a_wrong_text_goes_with_its_row() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("forces").await;
+        browser.choose("[data-choice='load.case']", "free").await;
+        browser.click("[data-add=load]").await;
+        browser.click("[data-add=load]").await;
+        page.type_into("load.free[1].x", "abc").await;
+        assert!(page.is_wrong("load.free[1].x").await);
+        browser.click("[data-remove='load.free[1]']").await;
+        browser.wait_until("document.querySelectorAll('[data-remove^=\"load.free\"]').length === 2").await;
+        assert_eq!(page.field("load.free[1].x").await, "0");
+        assert!(!page.is_wrong("load.free[1].x").await);
+        // So is a link that is added anew where one was taken out.
+        page.tab("pivots").await;
+        page.add_link().await;
+        page.type_into("links[3].inboard.y", "12abc").await;
+        let name = "[...document.querySelectorAll('[data-member]')].map(e => e.dataset.member).find(name => name === 'link')";
+        assert_eq!(browser.eval(name).await, "link");
+        page.remove_member("link").await;
+        page.add_link().await;
+        assert!(!page.is_wrong("links[3].inboard.y").await);
+        // Renamed it is the same one, and a part's number lasts as well.
+        page.type_into("links[3].inboard.y", "12abc").await;
+        page.type_into("front.spring.rate", "40x").await;
+        browser.type_into("[data-member=link] input.member-name", "trailing").await;
+        browser.wait_until("document.querySelector('[data-member=trailing]')").await;
+        assert_eq!(page.field("links[3].inboard.y").await, "12abc");
+        assert_eq!(page.field("front.spring.rate").await, "40x");
+        assert!(page.is_wrong("front.spring.rate").await && page.is_wrong("links[3].inboard.y").await);
+    });
+}
+
 #[test]
 fn the_focus_goes_on_where_a_button_goes() {
     browse(Look::default(), async |browser| {

@@ -445,6 +445,12 @@ impl Session {
         self.range().playing.set(None);
     }
 
+    /// Which setup is open: another has another number.
+    #[must_use]
+    pub fn setup_number(&self) -> SetupNumber {
+        self.number.get_value()
+    }
+
     /// Shows a point in all views.
     pub fn select(&self, path: PointPath) {
         self.select_on(Side::Left, path);

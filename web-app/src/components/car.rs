@@ -6,13 +6,17 @@ use geometry_core::{
 };
 use leptos::prelude::*;
 
-use super::number_input::{FieldError, NumberInput};
+use super::{
+    number_input::{FieldError, NumberInput},
+    typing::rows_of,
+};
 use crate::{
     app::session,
     describe,
     edit::{Edit, NumberField, Part, TextField},
     effects::focus,
     history::Gesture,
+    session::Session,
     units::{self, System, Unit, of_field},
 };
 
@@ -256,8 +260,9 @@ fn Choice(
 #[component]
 fn Unsprung(axle: Axle) -> impl IntoView {
     let session = session();
-    let count =
-        Memo::new(move |_| session.corner.with(|corner| corner.as_ref().map_or(0, |c| c.unsprung.len())));
+    let rows = rows_of(move || {
+        session.corner.with(|corner| corner.as_ref().map_or_else(Vec::new, |corner| corner.unsprung.clone()))
+    });
     let sum = Memo::new(move |_| session.corner.with(|corner| corner.as_ref()?.unsprung_mass()));
     let total = move || match sum.get() {
         Some(mass) => format!("Unsprung mass of this corner: {}", Unit::Kilogram.show(mass)),
@@ -266,8 +271,8 @@ fn Unsprung(axle: Axle) -> impl IntoView {
     view! {
         <fieldset class="fields">
             <legend>"Parts that move with the wheel"</legend>
-            <For each=move || 0..count.get() key=|number| *number let(number)>
-                <UnsprungRow axle=axle number=number />
+            <For each=move || rows.get() key=|row| *row let(row)>
+                <UnsprungRow axle=axle number=row.1 />
             </For>
             <p class="hint" data-sum="unsprung">{total}</p>
             <div class="adders">
@@ -399,6 +404,11 @@ fn TyreHint(axle: Axle) -> impl IntoView {
     }
 }
 
+/// A name by which a wrong text is known again: of this setup and this side.
+pub(super) fn lasting(session: Session, name: &str) -> String {
+    format!("{:?} {:?} {name}", session.setup_number(), session.side.get_untracked())
+}
+
 /// A number of the document with its name, its unit and its error.
 #[component]
 pub(super) fn Field(field: NumberField, label: &'static str, unit: &'static str) -> impl IntoView {
@@ -414,6 +424,7 @@ pub(super) fn Field(field: NumberField, label: &'static str, unit: &'static str)
                 value=value
                 edit=move |value| Edit::SetNumber { field, value }
                 unit=field.bound().unit
+                outlives_as=lasting(session, &field.path())
                 optional=field.may_be_empty()
                 error=error
             />

@@ -10,6 +10,7 @@ use leptos::prelude::*;
 use super::{
     plain_number::PlainNumber,
     trust::{Differs, Doubted, HowFarHere, doubt_words},
+    typing::rows_of,
 };
 use crate::{
     app::session,
@@ -101,9 +102,10 @@ fn LoadCase() -> impl IntoView {
 fn FreeLoads() -> impl IntoView {
     let load = session().load();
     let count = Memo::new(move |_| load.free.with(Vec::len));
+    let rows = rows_of(move || load.free.get());
     view! {
-        <For each=move || 0..count.get() key=|number| *number let(number)>
-            <FreeLoad number=number />
+        <For each=move || rows.get() key=|row| *row let(row)>
+            <FreeLoad number=row.1 />
         </For>
         <div class="adders">
             <button

@@ -13,7 +13,7 @@ use self::{
     rates::{MeasuredRate, Measurements},
 };
 use super::{
-    car::Field,
+    car::{Field, lasting},
     number_input::{Cell, FieldError, NumberInput},
     typing::WrongTexts,
 };
@@ -143,7 +143,16 @@ fn try_here(session: Session, edit: &Edit, error: RwSignal<Option<String>>) {
 #[component]
 fn Name(axle: Axle, member: MemberPath, id: String, error: RwSignal<Option<String>>) -> impl IntoView {
     let session = session();
-    let rename = move |name| try_here(session, &Edit::RenameMember { axle, member, name }, error);
+    let texts = expect_context::<WrongTexts>();
+    let before = id.clone();
+    let rename = move |name: String| {
+        let named = |id: &str| lasting(session, &format!("{} {id},", axle.name()));
+        let after = named(name.trim());
+        try_here(session, &Edit::RenameMember { axle, member, name }, error);
+        if error.try_get_untracked().flatten().is_none() {
+            texts.rename(&named(&before), &after);
+        }
+    };
     view! {
         <input
             type="text"
@@ -163,6 +172,11 @@ fn remove(session: Session, edit: &Edit, id: Option<&str>, error: RwSignal<Optio
         _ => Vec::new(),
     });
     try_here(session, edit, error);
+    if let (Some(axle), Some(id)) = (edit.corner(), id) {
+        use_context::<WrongTexts>().inspect(|texts| {
+            texts.forget(&lasting(session, &format!("{} {id},", axle.name())));
+        });
+    }
     // What had the focus is gone.
     focus::go_to("#panel-pivots [data-add]".into());
     if let Some(sentence) = id.and_then(|id| describe::left_without_carrier(id, &on_it)) {
@@ -248,6 +262,7 @@ fn RackDirection(axle: Axle) -> impl IntoView {
             <NumberInput
                 label=format!("rack moves along, {letter}")
                 name=format!("rack_direction.{letter}")
+                outlives_as=lasting(session, &format!("{} rack_direction.{letter}", axle.name()))
                 value=value
                 edit=edit
                 error=error
@@ -387,7 +402,7 @@ fn PointRow(axle: Axle, path: PointPath) -> impl IntoView {
             <NumberInput
                 label=label
                 name=format!("{}.{letter}", path.path())
-                outlives_as=format!("{} {name} {letter}", axle.name())
+                outlives_as=lasting(session, &format!("{} {name}, {letter}", axle.name()))
                 value=value
                 // An empty cell never gets here: the field is not optional.
                 edit={move |value: Option<f64>| Edit::SetCoordinate { axle, path, coordinate, value: value.unwrap_or(f64::NAN) }}

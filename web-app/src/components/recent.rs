@@ -77,7 +77,8 @@ fn Row(entry: Entry, open: RwSignal<bool>) -> impl IntoView {
                 title=remove
                 on:click=move |_| {
                     session.recent.remove(&session, number);
-                    focus::go_to("[data-recent], [data-menu=recent]".into());
+                    let more = untrack(|| !session.recent.entries().is_empty());
+                    focus::go_to(if more { ".recent [data-recent]" } else { "[data-menu=recent]" }.into());
                 }
             >
                 "✕"

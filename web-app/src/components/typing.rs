@@ -34,6 +34,22 @@ pub struct Typing {
     meaning: Meaning,
 }
 
+/// The rows of a list, each with a number that it keeps while others are added behind it: what stands in a row is of
+/// that row. Where some are taken out all are made anew, for nothing else tells which moved up.
+pub fn rows_of<T: Clone + PartialEq + Send + Sync + 'static>(
+    list: impl Fn() -> Vec<T> + Send + Sync + 'static,
+) -> Memo<Vec<(u32, usize)>> {
+    let told = Memo::new(move |before: Option<&(Vec<T>, u32)>| {
+        let now = list();
+        let time = before.map_or(0, |(old, time)| {
+            let same = now.len() == old.len() || now.len() > old.len() && now.starts_with(old);
+            if same { *time } else { time + 1 }
+        });
+        (now, time)
+    });
+    Memo::new(move |_| told.with(|(list, time)| (0..list.len()).map(|number| (*time, number)).collect()))
+}
+
 /// Wrong texts of fields that are made anew with what stands around them, by names that last; for as long as the
 /// component lives that begins it.
 #[derive(Clone, Copy, Default)]
@@ -46,6 +62,24 @@ struct WrongText {
     sentence: Option<String>,
     /// The number that holds in its place.
     value: Number,
+}
+
+impl WrongTexts {
+    /// The texts of what bears a name are gone with it.
+    pub fn forget(self, named: &str) {
+        self.0.update_value(|all| all.retain(|(of, _)| !of.starts_with(named)));
+    }
+
+    /// What bore one name bears another now.
+    pub fn rename(self, before: &str, after: &str) {
+        self.0.update_value(|all| {
+            for (of, _) in all {
+                if let Some(rest) = of.strip_prefix(before) {
+                    *of = format!("{after}{rest}");
+                }
+            }
+        });
+    }
 }
 
 impl Typing {

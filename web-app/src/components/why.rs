@@ -56,18 +56,21 @@ pub fn Reason(
             _ if i == last => " and ",
             _ => ", ",
         };
-        let mut name = if around.leaves_open(input) { input.name_with_axle() } else { input.name().into() };
-        let side = side_of(session, input, of_left);
-        if side == Some(Side::Right) {
-            name.push_str(", right side");
-        }
+        let name = move || {
+            let mut name =
+                if around.leaves_open(input) { input.name_with_axle() } else { input.name().into() };
+            if side_of(session, input, of_left) == Some(Side::Right) {
+                name.push_str(", right side");
+            }
+            name
+        };
         view! {
             {between}
             <button
                 class="lacking"
                 data-lacking=input.place().1
                 title="Go to where it is entered"
-                on:click=move |_| lead(session, input, side)
+                on:click=move |_| lead(session, input, untrack(|| side_of(session, input, of_left)))
             >
                 {name}
             </button>
@@ -81,7 +84,7 @@ fn side_of(session: Session, input: Input, of_left: bool) -> Option<Side> {
     if !of_left {
         return None;
     }
-    let only_right = session.document().with_untracked(|document| {
+    let only_right = session.document().with(|document| {
         let Input::Unsprung(axle) = input else { return false };
         let has = |corner: Option<&Corner>| corner.map(|corner| corner.unsprung_mass().is_some());
         has(document.corner(axle)) == Some(true) && has(document.right_corner(axle)) == Some(false)
