@@ -175,21 +175,14 @@ fn sprung(
     value: fn(&Springing) -> Option<f64>,
     show: Show,
 ) -> Cell {
-    let springing = match answer.end(axle) {
-        Ok(end) => &end.springing,
-        Err(why) => return Cell::No(why.clone()),
-    };
-    match value(springing) {
-        Some(value) => show.cell(value, axle),
-        None => no_spring_number(springing, quantity, axle),
-    }
+    sprung_with(answer, axle, |springing| springing.missing_for(quantity).collect(), value, show)
 }
 
 /// The same of a number that is no quantity of the core's: `needs` tells what it misses.
 fn sprung_with(
     answer: &Answer,
     axle: Axle,
-    needs: fn(&Springing) -> Vec<Missing>,
+    needs: impl Fn(&Springing) -> Vec<Missing>,
     value: fn(&Springing) -> Option<f64>,
     show: Show,
 ) -> Cell {
