@@ -418,13 +418,11 @@ impl Car {
         let [rear_across, rear_height] = centre(Axle::Rear)?;
         let [front_heave, rear_heave] = [geometry.end(Axle::Front)?.heave, geometry.end(Axle::Rear)?.heave];
         // The centre of gravity is given of the body at rest; the roll centres are of where it is now.
-        let dropped = |masses: &Masses| {
-            masses.sprung_front_share * front_heave + (1.0 - masses.sprung_front_share) * rear_heave
+        // It divides the wheelbase as its mass is divided.
+        let between = |masses: Masses, front: f64, rear: f64| {
+            masses.sprung_front_share * front + (1.0 - masses.sprung_front_share) * rear
         };
-        // The sprung centre of gravity divides the wheelbase as its mass is divided.
-        let height_at_cg = masses.map(|masses| {
-            masses.sprung_front_share * front_height + (1.0 - masses.sprung_front_share) * rear_height
-        });
+        let height_at_cg = masses.map(|masses| between(masses, front_height, rear_height));
         Ok(RollAxis {
             front_height,
             rear_height,
@@ -435,9 +433,9 @@ impl Car {
                 .wheelbase
                 .map(|wheelbase| crate::float::atan2(rear_height - front_height, wheelbase) * DEGREES),
             height_at_cg,
-            cg_above: masses
-                .zip(height_at_cg)
-                .map(|(masses, height)| masses.sprung_cg_height - dropped(&masses) - height),
+            cg_above: masses.zip(height_at_cg).map(|(masses, height)| {
+                masses.sprung_cg_height - between(masses, front_heave, rear_heave) - height
+            }),
         })
     }
 }

@@ -26,7 +26,7 @@ use crate::core::{Shown, front_changed};
 use crate::page::Page;
 
 /// Keeps the present setup as the reference.
-async fn keep(browser: &Browser) {
+pub(crate) async fn keep(browser: &Browser) {
     browser.click("[data-menu=reference]").await;
     browser.click("[data-do=keep-reference]").await;
     browser.wait_until("document.querySelector('[data-reference]')").await;

@@ -3,6 +3,7 @@
 use cornerwise_tests::browser::{Look, browse};
 use geometry_core::setup::{Axle, Document, Point, example};
 
+use crate::beside::keep;
 use crate::core::{Shown, front_changed};
 use crate::page::Page;
 
@@ -312,9 +313,7 @@ fn fit_brings_steered_wheels_into_their_views() {
         let scale = "document.querySelector('.scale-name').textContent + document.querySelector('.scale-bar').getAttribute('points').split(' ').map(at => at.split(',')[0])";
         let before = page.browser.eval(scale).await;
         assert!(before.is_string());
-        page.browser.click("[data-menu=reference]").await;
-        page.browser.click("[data-do=keep-reference]").await;
-        page.browser.wait_until("document.querySelector('[data-reference]')").await;
+        keep(&page.browser).await;
         assert_eq!(page.browser.eval(scale).await, before);
     });
 }

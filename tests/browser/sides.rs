@@ -7,6 +7,7 @@ use geometry_core::{
 };
 use web_app::sharing::encode;
 
+use crate::beside::keep;
 use crate::core::Shown;
 use crate::page::Page;
 
@@ -15,12 +16,6 @@ async fn show_right(page: &Page) {
     page.tab("car").await;
     page.browser.choose("[data-choice=right]", "separate").await;
     page.browser.click("[data-side=right]").await;
-}
-
-async fn keep(browser: &Browser) {
-    browser.click("[data-menu=reference]").await;
-    browser.click("[data-do=keep-reference]").await;
-    browser.wait_until("document.querySelector('[data-reference]')").await;
 }
 
 /// The number of the reference in a chart's head, in full.

@@ -260,8 +260,8 @@ fn Choice(
 #[component]
 fn Unsprung(axle: Axle) -> impl IntoView {
     let session = session();
-    let rows = rows_of(move || {
-        session.corner.with(|corner| corner.as_ref().map_or_else(Vec::new, |corner| corner.unsprung.clone()))
+    let rows = rows_of(move |read| {
+        session.corner.with(|corner| read(corner.as_ref().map_or(&[], |corner| &corner.unsprung)));
     });
     let sum = Memo::new(move |_| session.corner.with(|corner| corner.as_ref()?.unsprung_mass()));
     let total = move || match sum.get() {

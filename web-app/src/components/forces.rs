@@ -102,7 +102,7 @@ fn LoadCase() -> impl IntoView {
 fn FreeLoads() -> impl IntoView {
     let load = session().load();
     let count = Memo::new(move |_| load.free.with(Vec::len));
-    let rows = rows_of(move || load.free.get());
+    let rows = rows_of(move |read| load.free.with(|loads| read(loads)));
     view! {
         <For each=move || rows.get() key=|row| *row let(row)>
             <FreeLoad number=row.1 />

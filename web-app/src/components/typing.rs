@@ -37,15 +37,23 @@ pub struct Typing {
 /// The rows of a list, each with a number that it keeps while others are added behind it: what stands in a row is of
 /// that row. Where some are taken out all are made anew, for nothing else tells which moved up.
 pub fn rows_of<T: Clone + PartialEq + Send + Sync + 'static>(
-    list: impl Fn() -> Vec<T> + Send + Sync + 'static,
+    with_list: impl Fn(&mut dyn FnMut(&[T])) + Send + Sync + 'static,
 ) -> Memo<Vec<(u32, usize)>> {
-    let told = Memo::new(move |before: Option<&(Vec<T>, u32)>| {
-        let now = list();
-        let time = before.map_or(0, |(old, time)| {
-            let same = now.len() == old.len() || now.len() > old.len() && now.starts_with(old);
-            if same { *time } else { time + 1 }
+    // A corner that is dragged asks at every move: nothing is copied where the list stays.
+    let told = Memo::new_owning(move |before: Option<(Vec<T>, u32)>| {
+        let (mut old, mut time) = before.unwrap_or_default();
+        let mut changed = false;
+        with_list(&mut |now| {
+            changed = *now != *old;
+            let are_the_same = now.len() == old.len() || now.len() > old.len() && now.starts_with(&old);
+            if !are_the_same {
+                time += 1;
+            }
+            if changed {
+                old = now.to_vec();
+            }
         });
-        (now, time)
+        ((old, time), changed)
     });
     Memo::new(move |_| told.with(|(list, time)| (0..list.len()).map(|number| (*time, number)).collect()))
 }

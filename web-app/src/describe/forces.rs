@@ -162,12 +162,17 @@ pub fn directions(force: Point) -> String {
 /// What the sign of a force along a member means.
 #[must_use]
 pub fn along(tension: f64) -> &'static str {
-    if is_none(tension, Unit::Newton) {
-        "no force"
-    } else if tension > 0.0 {
-        "pulled"
+    one_of(tension, ["pulled", "pushed", "no force"])
+}
+
+/// One of the words for a force above, below and shown as zero.
+fn one_of(force: f64, [above, below, none]: [&'static str; 3]) -> &'static str {
+    if is_none(force, Unit::Newton) {
+        none
+    } else if force > 0.0 {
+        above
     } else {
-        "pushed"
+        below
     }
 }
 

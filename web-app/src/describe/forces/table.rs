@@ -6,7 +6,7 @@ use geometry_core::{
     statics::{Forces, PivotForces},
 };
 
-use super::{along, directions, is_none, rack};
+use super::{along, directions, one_of, rack};
 use crate::{
     describe::{beside, doubt},
     edit::PointPath,
@@ -270,15 +270,6 @@ fn body(corner: &Corner, forces: &Forces) -> Vec<Row> {
         });
     }
     rows
-}
-
-/// One of the words for a force above, below and shown as zero.
-fn one_of(force: f64, [above, below, none]: [&'static str; 3]) -> &'static str {
-    match () {
-        () if is_none(force, Unit::Newton) => none,
-        () if force > 0.0 => above,
-        () => below,
-    }
 }
 
 fn moments(corner: &Corner, side: Side, forces: &Forces) -> Vec<Row> {

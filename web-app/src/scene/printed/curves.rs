@@ -150,6 +150,10 @@ mod tests {
         assert!(found[0] <= 0.7213 && found[found.len() - 1] >= 0.7348, "{found:?}");
         assert_eq!(decimals, 3);
         assert!(ticks(std::iter::empty(), 2).is_none());
+        // A swing arm whose lines come to be parallel: the axis is of the rest of it.
+        let arm = |i: u8| 2000.0 / (1.0 - f64::from(i) / 30.05);
+        let (pole, _) = ticks((0..60).map(arm), 1).expect("values");
+        assert!(arm(30) > 1e6 && pole[pole.len() - 1] < 2e5, "{pole:?}");
         let (level, _) = ticks([5.0, 5.0].into_iter(), 2).expect("a value");
         assert!(level[0] < 5.0 && level[level.len() - 1] > 5.0, "{level:?}");
     }

@@ -440,8 +440,8 @@ pub(super) const BRAKING: [Row; 10] = [
         "braking_transfer",
         "Load transfer",
         |a| moved(a, true),
-        "What moves from the rear axle onto the front one in this braking; no geometry of the links changes it. The centre of gravity is \
-         taken as high as it is at rest.",
+        "What moves from the rear axle onto the front one in this braking; no geometry of the links changes it. \
+         The centre of gravity is taken as high as it is at rest.",
         ANTI,
     ),
     car("braking_pitch", "Pitch in this braking", |a| pitch(a, true, false), PITCH, ANTI),
@@ -479,8 +479,8 @@ pub(super) const DRIVING: [Row; 8] = [
         "driving_transfer",
         "Load transfer",
         |a| moved(a, false),
-        "What moves from the front axle onto the rear one in this driving; no geometry of the links changes it. The centre of gravity is \
-         taken as high as it is at rest.",
+        "What moves from the front axle onto the rear one in this driving; no geometry of the links changes it. \
+         The centre of gravity is taken as high as it is at rest.",
         ANTI,
     ),
     car("driving_pitch", "Pitch in this driving", |a| pitch(a, false, false), PITCH, ANTI),

@@ -171,7 +171,8 @@ pub(super) const RATIOS: [Row; 9] = [
                 Show(Unit::Newton, |force, _| if force > 0.0 { "tension" } else { "compression" }),
             )
         },
-        "Force along the rod between rocker and wheel, + where it is pulled, of the spring and torsion bar on the rocker, both wheels level.",
+        "Force along the rod between rocker and wheel, + where it is pulled, of the spring and torsion bar on the rocker, \
+         both wheels level.",
         VIRTUAL_WORK,
     ),
     row(
@@ -221,9 +222,8 @@ pub(super) const RATES: [Row; 9] = [
         "Force too much at rest",
         |a, axle| {
             let needs = |s: &Springing| {
-                let share = s.missing.iter().copied().filter(|missing| SHARE.contains(missing));
                 let of_force = s.missing_for(Quantity::WheelForce).filter(|missing| !SHARE.contains(missing));
-                of_force.chain(share).collect()
+                of_force.chain(missing_of(s, &SHARE)).collect()
             };
             sprung_with(a, axle, needs, |s| s.excess_at_design, Show(Unit::Newton, too_much))
         },
