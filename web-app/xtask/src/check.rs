@@ -1,5 +1,7 @@
 //! `cargo xtask test`: every check there is, the quick ones first.
 
+use std::io::{BufRead, BufReader};
+use std::process::{Command, Stdio};
 use std::time::Instant;
 
 use crate::steps::{Failure, cargo, command_step, root, spoken};
@@ -49,7 +51,7 @@ pub(crate) fn run(words: &[&str]) -> Result<(), Failure> {
     println!("\n== Tests");
     let mut tests = cargo(["test", "--workspace", "--no-fail-fast", "--"]);
     tests.args(chosen).env(BROWSER, "chromium");
-    crate::steps::run("Tests", tests)
+    tested("Tests", tests)
 }
 
 /// The tests of the page, in the other browser.
@@ -60,5 +62,64 @@ fn in_firefox(chosen: &[&str]) -> Result<(), Failure> {
     println!("\n== Tests in Firefox");
     let mut tests = cargo(["test", "--package", "cornerwise-tests", "--test", "browser", "--"]);
     tests.args(chosen).env(BROWSER, "firefox");
-    crate::steps::run("Tests in Firefox", tests)
+    tested("Tests in Firefox", tests)
+}
+
+/// Runs tests. What failed is told once more at the end: there may be hundreds of tests after it, and whoever keeps
+/// only the end of a long output keeps the reason.
+fn tested(name: &str, mut tests: Command) -> Result<(), Failure> {
+    let failed = |error| Failure::because(format!("the step \"{name}\" could not run"), error);
+    let mut child = tests.stdout(Stdio::piped()).spawn().map_err(failed)?;
+    let mut failures = Failures::default();
+    for line in child.stdout.take().into_iter().flat_map(|out| BufReader::new(out).split(b'\n')) {
+        // A test may print what is no text.
+        let line = String::from_utf8_lossy(&line.map_err(failed)?).into_owned();
+        println!("{line}");
+        failures.read(line);
+    }
+    if child.wait().map_err(failed)?.success() {
+        return Ok(());
+    }
+    if !failures.lines.is_empty() {
+        println!("\n== What failed\n{}", failures.lines.join("\n"));
+    }
+    Err(Failure::Step(format!("the step \"{name}\" failed")))
+}
+
+/// What tests that failed printed, out of all that the programs of tests print.
+#[derive(Default)]
+struct Failures {
+    lines: Vec<String>,
+    /// Whether it is being told now.
+    told: bool,
+}
+
+impl Failures {
+    fn read(&mut self, line: String) {
+        match line.as_str() {
+            // Twice: before what they printed and, without that, before their names.
+            "failures:" => self.told = true,
+            _ if line.starts_with("test result:") => self.told = false,
+            _ if self.told => self.lines.push(line),
+            _ => {}
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Failures;
+
+    #[test]
+    fn what_failed_is_found_among_what_passed() {
+        let mut failures = Failures::default();
+        let printed = "running 2 tests\ntest a ... ok\ntest b ... FAILED\n\nfailures:\n\n---- b stdout ----\nleft: 1\n\n\
+                       failures:\n    b\n\ntest result: FAILED. 1 passed\nrunning 1 test\ntest c ... ok\ntest result: ok.";
+        for line in printed.lines() {
+            failures.read(line.to_owned());
+        }
+        let said: Vec<&str> =
+            failures.lines.iter().map(String::as_str).filter(|line| !line.is_empty()).collect();
+        assert_eq!(said, ["---- b stdout ----", "left: 1", "    b"]);
+    }
 }
