@@ -50,6 +50,35 @@ fn the_typing_in_one_field_is_one_step_back() {
     });
 }
 
+/// However long one thinks between two digits; Enter says that a number is done.
+#[test]
+fn a_pause_in_typing_makes_no_step_and_enter_makes_one() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("car").await;
+        let mass = "vehicle.mass";
+        let pause = || tokio::time::sleep(std::time::Duration::from_millis(1_300));
+        page.type_and_stay(mass, "15").await;
+        pause().await;
+        for key in ["2", "0", "Enter"] {
+            browser.press_here(key).await;
+        }
+        // Half a number and then a wrong one leave no step.
+        page.type_and_stay(mass, "16").await;
+        pause().await;
+        browser.press_here("x").await;
+        assert!(page.is_wrong(mass).await);
+        page.type_and_stay(mass, "1600").await;
+        for held in ["1520", "1480"] {
+            page.undo().await;
+            browser
+                .wait_until(&format!("document.querySelector('[data-field=\"{mass}\"]').value === '{held}'"))
+                .await;
+        }
+        assert!(!page.can_undo().await);
+    });
+}
+
 #[test]
 fn a_wrong_text_stays_with_a_sentence_and_changes_no_number() {
     browse(Look::default(), async |browser| {

@@ -54,13 +54,14 @@ pub fn NumberInput(
 ) -> impl IntoView {
     let session = crate::app::session();
     let form = Memo::new(move |_| cell.map(|cell| cell.form.get()));
-    // One number per field tells the typing in one from the typing in another.
-    let (Gesture::Held(number) | Gesture::Repeated(number)) = session.new_gesture();
-    let gesture = Gesture::Repeated(number);
+    // One number per field tells the typing in one from the typing in another. However long one thinks between two
+    // digits, what is typed until the field is left is one step; arrow keys are another after a pause.
+    let typed = session.new_gesture();
+    let gesture = StoredValue::new(typed);
     let value = followed(value);
     let put = move |number| {
         let refused = |error: EditError| with_percent(named(&error, &label.get_untracked(), cell), number);
-        session.edit(&edit.run(number), Some(gesture)).map_err(refused)
+        session.edit(&edit.run(number), Some(gesture.get_value())).map_err(refused)
     };
     let meaning = Meaning {
         show: Callback::new(move |value| written(form.get(), unit, value)),
@@ -79,6 +80,9 @@ pub fn NumberInput(
         if typing.take_back(&event) {
             return;
         }
+        if event.key() == "Enter" {
+            session.end_gesture();
+        }
         let Some(up) = upward(&event, cell.is_some()) else { return };
         let form = form.get_untracked();
         if form.is_some() && (event.key() == "Enter" || !event.alt_key()) {
@@ -90,7 +94,10 @@ pub fn NumberInput(
         event.prevent_default();
         let step = if form.is_some() { 1.0 } else { step_in(unit) }
             * crate::components::sheet::key_step(event.shift_key(), event.alt_key());
+        let (Gesture::Held(number) | Gesture::Repeated(number)) = typed;
+        gesture.set_value(Gesture::Repeated(number));
         typing.put(nudged(form, unit, now, if up { step } else { -step }));
+        gesture.set_value(typed);
     };
     view! {
         <input
