@@ -152,6 +152,10 @@ impl Default for CarInput<'_> {
 pub struct CarReadings {
     /// What stands on the wheels at rest.
     pub loads: Option<Loads>,
+    /// What moves with both front wheels, kg.
+    pub front_unsprung: Option<f64>,
+    /// What moves with both rear wheels, kg.
+    pub rear_unsprung: Option<f64>,
     /// The car without what moves with its wheels.
     pub masses: Option<Masses>,
     /// The line through both roll centres.
@@ -210,8 +214,8 @@ pub struct Masses {
     pub sprung: f64,
     /// Share of the sprung mass at the front, 0 to 1.
     pub sprung_front_share: f64,
-    /// Height of the sprung mass' centre of gravity above the ground, mm.
-    pub sprung_cg_height: f64,
+    /// Height of the sprung mass' centre of gravity above the ground, mm; needs that of the whole car.
+    pub sprung_cg_height: Option<f64>,
 }
 
 /// The line through the roll centres of both axles.
@@ -230,7 +234,7 @@ pub struct RollAxis {
     pub inclination: Option<f64>,
     /// Height of the axis below the sprung mass' centre of gravity, mm; needs the masses.
     pub height_at_cg: Option<f64>,
-    /// How far the sprung mass' centre of gravity is above the axis, straight up, mm.
+    /// How far the sprung mass' centre of gravity is above the axis, straight up, mm; needs its height too.
     pub cg_above: Option<f64>,
 }
 
@@ -246,6 +250,17 @@ pub struct Ride {
     pub ride_rate: Option<f64>,
     /// Natural frequency on the ride rate, Hz.
     pub frequency_with_tyre: Option<f64>,
+}
+
+/// What an axle's wheels weigh, and what they carry: needs nothing of the other axle.
+#[derive(Clone, Copy)]
+struct AxleMasses {
+    /// What moves with both wheels, kg.
+    unsprung: f64,
+    /// Height of their centres above the ground, at which it is taken to be, mm.
+    unsprung_height: f64,
+    /// Share of the body's mass on the axle, kg.
+    sprung: f64,
 }
 
 /// What both axles' geometry says in the positions given.
@@ -324,12 +339,15 @@ impl Car {
             front: self.geometry(Axle::Front, input.front),
             rear: self.geometry(Axle::Rear, input.rear),
         };
-        let masses = self.masses();
+        let of_axles = AXLES.map(|axle| self.axle_masses(axle));
+        let masses = self.masses(of_axles);
         let roll_axis = self.roll_axis(&geometry, masses.ok());
         let mut missing = Vec::new();
         let mut told = Told(&mut missing);
         Ok(CarReadings {
             loads: told.or_missing(Group::Loads, self.loads()),
+            front_unsprung: told.or_missing(Group::FrontUnsprung, self.unsprung(Axle::Front)),
+            rear_unsprung: told.or_missing(Group::RearUnsprung, self.unsprung(Axle::Rear)),
             masses: told.or_missing(Group::Masses, masses),
             roll_axis: told.or_missing(Group::RollAxis, roll_axis),
             lateral: told.or_missing(
@@ -338,8 +356,8 @@ impl Car {
             ),
             braking: told.or_missing(Group::Braking, self.braking(&geometry, &shares, rates)),
             driving: told.or_missing(Group::Driving, self.driving(&geometry, &shares, rates)),
-            front_ride: told.or_missing(Group::FrontRide, ride(Axle::Front, masses, rates[0])),
-            rear_ride: told.or_missing(Group::RearRide, ride(Axle::Rear, masses, rates[1])),
+            front_ride: told.or_missing(Group::FrontRide, ride(Axle::Front, of_axles[0], rates[0])),
+            rear_ride: told.or_missing(Group::RearRide, ride(Axle::Rear, of_axles[1], rates[1])),
             missing,
         })
     }
@@ -381,31 +399,40 @@ impl Car {
         })
     }
 
-    fn masses(&self) -> Result<Masses, Lack> {
+    fn unsprung(&self, axle: Axle) -> Result<f64, Lack> {
+        self.end(axle).ok_or(Lack::Corner(axle))?.unsprung.ok_or(Lack::Unsprung(axle))
+    }
+
+    fn axle_masses(&self, axle: Axle) -> Result<AxleMasses, Lack> {
         let mass = self.vehicle.mass.ok_or(Lack::Mass)?;
         let front_share = self.vehicle.front_mass_share.ok_or(Lack::FrontMassShare)?;
-        let height = self.vehicle.cg_height.ok_or(Lack::CgHeight)?;
-        let unsprung = |axle: Axle| -> Result<(f64, f64), Lack> {
-            let end = self.end(axle).ok_or(Lack::Corner(axle))?;
-            Ok((end.unsprung.ok_or(Lack::Unsprung(axle))?, end.hub_height))
-        };
-        let (front, front_height) = unsprung(Axle::Front)?;
-        let (rear, rear_height) = unsprung(Axle::Rear)?;
+        let end = self.end(axle).ok_or(Lack::Corner(axle))?;
+        let unsprung = self.unsprung(axle)?;
+        let sprung = axle.share(front_share) * mass - unsprung;
         // Each axle must carry more than its own wheels.
-        for (axle, own) in [(Axle::Front, front), (Axle::Rear, rear)] {
-            if axle.share(front_share) * mass - own < bounds::LEAST_SPRUNG_MASS {
-                return Err(Lack::UnsprungTooHeavy(axle));
-            }
+        if sprung < bounds::LEAST_SPRUNG_MASS {
+            return Err(Lack::UnsprungTooHeavy(axle));
         }
-        let sprung = mass - front - rear;
+        Ok(AxleMasses { unsprung, unsprung_height: end.hub_height, sprung })
+    }
+
+    fn masses(&self, of_axles: [Result<AxleMasses, Lack>; 2]) -> Result<Masses, Lack> {
+        let mass = self.vehicle.mass.ok_or(Lack::Mass)?;
+        let [front, rear] = of_axles;
+        let (front, rear) = (front?, rear?);
+        let sprung = mass - front.unsprung - rear.unsprung;
+        let sprung_cg_height = |height: f64| {
+            let of_wheels = |axle: AxleMasses| axle.unsprung * axle.unsprung_height;
+            (mass * height - of_wheels(front) - of_wheels(rear)) / sprung
+        };
         Ok(Masses {
-            front_unsprung: front,
-            rear_unsprung: rear,
-            front_unsprung_height: front_height,
-            rear_unsprung_height: rear_height,
+            front_unsprung: front.unsprung,
+            rear_unsprung: rear.unsprung,
+            front_unsprung_height: front.unsprung_height,
+            rear_unsprung_height: rear.unsprung_height,
             sprung,
-            sprung_front_share: (front_share * mass - front) / sprung,
-            sprung_cg_height: (mass * height - front * front_height - rear * rear_height) / sprung,
+            sprung_front_share: front.sprung / sprung,
+            sprung_cg_height: self.vehicle.cg_height.map(sprung_cg_height),
         })
     }
 
@@ -433,8 +460,8 @@ impl Car {
                 .wheelbase
                 .map(|wheelbase| crate::float::atan2(rear_height - front_height, wheelbase) * DEGREES),
             height_at_cg,
-            cg_above: masses.zip(height_at_cg).map(|(masses, height)| {
-                masses.sprung_cg_height - between(masses, front_heave, rear_heave) - height
+            cg_above: masses.zip(height_at_cg).and_then(|(masses, height)| {
+                Some(masses.sprung_cg_height? - between(masses, front_heave, rear_heave) - height)
             }),
         })
     }
@@ -450,10 +477,9 @@ impl Geometry {
     }
 }
 
-fn ride(axle: Axle, masses: Result<Masses, Lack>, rates: AxleRates) -> Result<Ride, Lack> {
-    let masses = masses?;
+fn ride(axle: Axle, masses: Result<AxleMasses, Lack>, rates: AxleRates) -> Result<Ride, Lack> {
+    let sprung_mass = 0.5 * masses?.sprung;
     let wheel_rate = rates.wheel_rate.ok_or(Lack::WheelRate(axle))?;
-    let sprung_mass = 0.5 * masses.sprung * axle.share(masses.sprung_front_share);
     // N/mm over kg is 1000/s².
     let frequency = |rate: f64| sqrt(1000.0 * rate / sprung_mass) / (2.0 * PI);
     let ride_rate = rates.tyre_rate.map(|tyre| wheel_rate * tyre / (wheel_rate + tyre));

@@ -5,7 +5,7 @@ use std::array::from_fn;
 use geometry_core::{
     axle::{AxleFollower, AxleReader, AxleState, Lean},
     bounds::{self, Bound},
-    car::{AxleRates, Car, CarInput, CarReadings, Group, Lack, Shares},
+    car::{AxleRates, Car, CarInput, CarReadings, Group, Lack, Masses, Shares},
     readings::{Anti, Reader},
     setup::{Axle, Brakes, Document, Drive, GRAVITY, Part, Side, Vehicle, example},
     solve::Follower,
@@ -101,7 +101,7 @@ fn lateral_transfer_balances_the_car() {
         // The roll gradient is the roll per g.
         close("roll", lateral.roll, lateral.roll_gradient * acceleration, 1e-12);
         // Sprung and unsprung together are the car.
-        let moment = masses.sprung * masses.sprung_cg_height
+        let moment = masses.sprung * masses.sprung_cg_height.expect("given")
             + masses.front_unsprung * masses.front_unsprung_height
             + masses.rear_unsprung * masses.rear_unsprung_height;
         close("height", moment / mass, height, 1e-9);
@@ -181,6 +181,28 @@ fn the_pitch_centre_is_the_same_where_the_rear_corner_is_measured_from_its_own_a
     assert!(x < -1.0, "behind the front axle: {x}");
 }
 
+/// What stands on the ground is as high above it wherever the axes begin.
+#[test]
+fn the_pitch_centre_s_height_is_above_the_contacts() {
+    let higher = |by: [f64; 2]| {
+        let mut document = example();
+        for (axle, by) in [Axle::Front, Axle::Rear].into_iter().zip(by) {
+            document.corner_mut(axle).expect("described").change_points(|_, point| point[2] += by);
+        }
+        let braking = car(&document).read(&sprung()).expect("sound").braking.expect("all is given");
+        (braking.pitch_centre.expect("the lines meet"), braking.pitch_centre_height.expect("they meet"))
+    };
+    let ([x, z], height) = higher([0.0; 2]);
+    let ([raised_x, raised_z], raised_height) = higher([40.0; 2]);
+    close("raised, x", raised_x, x, 1e-9);
+    close("raised, z", raised_z, z + 40.0, 1e-9);
+    close("raised, height", raised_height, height, 1e-9);
+    // A front corner that is described higher lifts the ground in the axes as far as the rear axle is away.
+    let ([x, z], height) = higher([40.0, 0.0]);
+    let wheelbase = example().vehicle.wheelbase.expect("given");
+    close("above what rises to the front", height, z - 40.0 * (wheelbase + x) / wheelbase, 0.1);
+}
+
 /// About the pitch centre the forces of both axles have the same moment as the load transfer
 /// that the members take: a force through it at its height leaves the springs alone.
 #[test]
@@ -249,6 +271,20 @@ fn what_is_missing_is_named() {
     named(&|d| d.rear = None, Group::RollAxis, "rear");
     let bare = |d: &mut Document| d.front.as_mut().expect("described").unsprung.clear();
     named(&bare, Group::FrontRide, "front.unsprung");
+
+    // What does not enter is not asked for: neither the other axle nor the height of the centre of gravity.
+    let whole = read(&example(), &sprung());
+    let mut document = example();
+    document.rear = None;
+    document.vehicle.cg_height = None;
+    let alone = read(&document, &sprung());
+    assert!(whole.front_ride.is_some() && whole.front_unsprung.is_some());
+    assert_eq!((alone.front_ride, alone.front_unsprung), (whole.front_ride, whole.front_unsprung));
+    assert_eq!(alone.lack(Group::RearUnsprung), Some(Lack::Corner(Axle::Rear)));
+    let mut document = example();
+    document.vehicle.cg_height = None;
+    let masses = read(&document, &sprung()).masses.expect("known without");
+    assert_eq!(Some(Masses { sprung_cg_height: None, ..whole.masses.expect("known") }), Some(masses));
     let heavy = |d: &mut Document| d.front.as_mut().expect("described").unsprung[0].mass = 1900.0;
     assert_eq!(lack(&heavy, Group::Masses).0, Lack::UnsprungTooHeavy(Axle::Front));
 

@@ -176,6 +176,7 @@ fn anti_percentages_of_a_car() {
     let [x, z] = braking.pitch_centre.expect("they meet");
     close("pitch centre x", x, -1560.0, 1e-9);
     close("pitch centre z", z, 124.8, 1e-9);
+    close("pitch centre, height", braking.pitch_centre_height.expect("they meet"), 124.8, 1e-9);
 }
 
 /// A builder's worked example, <https://www.super7thheaven.co.uk/anti-dive-geometry/>, page text

@@ -60,6 +60,10 @@ impl Car {
         rates: [AxleRates; 2],
         acceleration: f64,
     ) -> Result<LateralTransfer, Lack> {
+        // What the car lacks is told before what an axle lacks.
+        self.vehicle.mass.ok_or(Lack::Mass)?;
+        self.vehicle.front_mass_share.ok_or(Lack::FrontMassShare)?;
+        self.vehicle.cg_height.ok_or(Lack::CgHeight)?;
         let (masses, axis) = (masses?, roll_axis?);
         let arm = axis.cg_above.ok_or(Lack::CgHeight)?;
         let [front_rates, rear_rates] = rates;

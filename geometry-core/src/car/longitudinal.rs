@@ -75,6 +75,8 @@ pub struct LongitudinalForces {
     /// which a force does not pitch the body, in the front corner's axes. `None` where they are parallel. An axle without a
     /// force is taken with the slope that its force would have.
     pub pitch_centre: Option<[f64; 2]>,
+    /// Height of that point above the ground, the line through both contacts, mm.
+    pub pitch_centre_height: Option<f64>,
     /// Pitch angle per g, °, + front down (ISO 8855), on the wheel rates alone; needs the mass and
     /// both wheel rates.
     pub pitch_gradient: Option<f64>,
@@ -215,13 +217,11 @@ impl Car {
             pitch * (moved(&front, front_rate) + moved(&rear, rear_rate)) / wheelbase * DEGREES
         });
         let [front_end, rear_end] = [geometry.end(Axle::Front)?, geometry.end(Axle::Rear)?];
+        let (ahead, behind) = (front_end.contact, behind(front_end.contact, rear_end.contact, wheelbase));
+        let pitch_centre = lines_meet(ahead, front.slope, behind, rear.slope);
         Ok(LongitudinalForces {
-            pitch_centre: lines_meet(
-                front_end.contact,
-                front.slope,
-                behind(front_end.contact, rear_end.contact, wheelbase),
-                rear.slope,
-            ),
+            pitch_centre,
+            pitch_centre_height: pitch_centre.map(|point| above(point, ahead, behind)),
             front,
             rear,
             load_transfer,
@@ -235,6 +235,11 @@ impl Car {
 fn behind([front_x, _]: [f64; 2], [rear_x, rear_z]: [f64; 2], wheelbase: f64) -> [f64; 2] {
     let place = front_x - wheelbase;
     [if (rear_x - place).abs() > 0.5 * wheelbase { place } else { rear_x }, rear_z]
+}
+
+/// How far a point is above the line through both contacts.
+fn above([x, z]: [f64; 2], [front_x, front_z]: [f64; 2], [rear_x, rear_z]: [f64; 2]) -> f64 {
+    z - front_z - (rear_z - front_z) * (front_x - x) / (front_x - rear_x)
 }
 
 /// From the front contact rearward and from the rear one forward, each rising by its slope.

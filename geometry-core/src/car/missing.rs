@@ -14,6 +14,10 @@ use crate::setup::Axle;
 pub enum Group {
     /// `loads`.
     Loads,
+    /// `front_unsprung`.
+    FrontUnsprung,
+    /// `rear_unsprung`.
+    RearUnsprung,
     /// `masses`.
     Masses,
     /// `roll_axis`.

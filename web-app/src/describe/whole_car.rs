@@ -20,8 +20,6 @@ pub use rows::GROUPS;
 /// Both axles at one heave of a level body, and the car on them.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Answer {
-    /// How far the body has dropped, mm.
-    pub heave: f64,
     /// g, + to the left.
     pub lateral: f64,
     /// Braking, or driving, g.

@@ -199,7 +199,6 @@ impl Question {
             Err(broken) => Err(Why::Because(broken.clone())),
         };
         Answer {
-            heave: self.heave,
             lateral: self.lateral,
             longitudinal: self.longitudinal,
             front: front.map(|(end, _)| end),

@@ -87,8 +87,21 @@ fn loads(
     of_group(a, axle, Group::Loads, |car| car.loads, value, show)
 }
 
-fn masses(a: &Answer, axle: Axle, value: impl Fn(&geometry_core::car::Masses) -> f64, show: Show) -> Cell {
-    of_group(a, axle, Group::Masses, |car| car.masses, |m| Ok(value(m)), show)
+fn masses(
+    a: &Answer,
+    axle: Axle,
+    value: impl Fn(&geometry_core::car::Masses) -> Result<f64, Why>,
+    show: Show,
+) -> Cell {
+    of_group(a, axle, Group::Masses, |car| car.masses, value, show)
+}
+
+fn unsprung(a: &Answer, axle: Axle) -> Cell {
+    let (group, of): (_, fn(&CarReadings) -> _) = match axle {
+        Axle::Front => (Group::FrontUnsprung, |car| car.front_unsprung),
+        Axle::Rear => (Group::RearUnsprung, |car| car.rear_unsprung),
+    };
+    of_group(a, axle, group, of, |mass| Ok(*mass), KILOGRAMS)
 }
 
 fn at<T>(axle: Axle, front: T, rear: T) -> T {
@@ -110,21 +123,21 @@ pub(super) const LOADS: [Row; 6] = [
     axles(
         "unsprung",
         "Unsprung mass, both wheels",
-        |a, axle| masses(a, axle, |m| at(axle, m.front_unsprung, m.rear_unsprung), KILOGRAMS),
+        unsprung,
         "What moves with both wheels of the axle; taken to be at the wheels’ centres.",
         STATICS,
     ),
     axles(
         "sprung_share",
         "Share of the sprung mass",
-        |a, axle| masses(a, axle, |m| 100.0 * axle.share(m.sprung_front_share), PERCENT),
+        |a, axle| masses(a, axle, |m| Ok(100.0 * axle.share(m.sprung_front_share)), PERCENT),
         "Share of the body’s mass that this axle carries.",
         STATICS,
     ),
     car(
         "sprung",
         "Sprung mass",
-        |a| masses(a, Axle::Front, |m| m.sprung, KILOGRAMS),
+        |a| masses(a, Axle::Front, |m| Ok(m.sprung), KILOGRAMS),
         "The car’s mass without what moves with its wheels.",
         STATICS,
     ),
@@ -142,7 +155,7 @@ pub(super) const LOADS: [Row; 6] = [
     car(
         "sprung_cg_height",
         "Height of the sprung mass",
-        |a| masses(a, Axle::Front, |m| m.sprung_cg_height, MILLIMETRES),
+        |a| masses(a, Axle::Front, |m| m.sprung_cg_height.ok_or_else(|| needs(Input::CgHeight)), MILLIMETRES),
         "Height of the sprung mass’ centre of gravity above the ground at travel 0, the unsprung masses taken out at \
          the height of their wheels’ centres.",
         STATICS,
@@ -158,9 +171,11 @@ fn axis(
     of_group(a, axle, Group::RollAxis, |car| car.roll_axis, value, show)
 }
 
-/// What the masses lack, of what needs them beside the roll axis.
+/// What the masses lack, of what needs them beside the roll axis; where they lack nothing, the height of the centre of
+/// gravity.
 fn no_masses(a: &Answer) -> Why {
     match &a.car {
+        Ok(car) if car.masses.is_some() => needs(Input::CgHeight),
         Ok(car) => super::super::why_not(a, car, Group::Masses),
         Err(why) => why.clone(),
     }
@@ -347,11 +362,11 @@ fn moved(a: &Answer, braking: bool) -> Cell {
 fn pitch_centre(a: &Answer, braking: bool, height: bool) -> Cell {
     let behind = Show(Unit::Millimetre, |v, _| pick(v, "behind the front axle", "ahead of the front axle"));
     let of = |f: &LongitudinalForces| {
-        let [x, z] = f.pitch_centre.ok_or_else(|| Why::Because("both lines of force are parallel".into()))?;
-        // Under a body that has dropped the ground is higher in its axes.
+        let none = || Why::Because("both lines of force are parallel".into());
         if height {
-            return Ok(z - a.heave);
+            return f.pitch_centre_height.ok_or_else(none);
         }
+        let [x, _] = f.pitch_centre.ok_or_else(none)?;
         a.front.as_ref().map(|front| front.wheel_x - x).map_err(Clone::clone)
     };
     longitudinal(a, Axle::Front, braking, of, if height { HEIGHT } else { behind })
@@ -409,7 +424,7 @@ pub(super) const BRAKING: [Row; 10] = [
             "Anti-dive, anti-lift of the blend",
             |a, axle| anti(a, axle, true, |f| f.percentage),
             "Share of the load transfer that the links take past the springs with this split of braking: share of the \
-             force × slope × wheelbase over height of the centre of gravity. Friction brakes at the wheel act on the \
+             force × slope × wheelbase over height of the centre of gravity, that at rest. Friction brakes at the wheel act on the \
              contact’s slope, a shaft on the wheel centre’s.",
             ANTI,
         ),
@@ -464,7 +479,7 @@ pub(super) const DRIVING: [Row; 8] = [
         "Anti-lift, anti-squat",
         |a, axle| anti(a, axle, false, |f| f.percentage),
         "Share of the load transfer that the links take past the springs with this split of the drive: share of the \
-         force × slope × wheelbase over height of the centre of gravity. A shaft acts on the wheel centre’s slope, a \
+         force × slope × wheelbase over height of the centre of gravity, that at rest. A shaft acts on the wheel centre’s slope, a \
          motor in the hub on the contact’s.",
         ANTI,
     ),
