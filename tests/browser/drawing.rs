@@ -285,11 +285,12 @@ fn keys_move_zoom_and_fit_the_sheet() {
 /// A steered wheel reaches farther out than the one that is described.
 #[test]
 fn fit_brings_steered_wheels_into_their_views() {
-    browse(Look::default(), async |browser| {
+    // High enough that the width decides how large all is, and nothing is left over beside the front view.
+    browse(Look { width: 1280, height: 1024, dark: false }, async |browser| {
         let page = Page::open(browser).await;
         let within = "(() => { \
-            const svg = document.querySelector('svg.drawing'), left = svg.getBoundingClientRect().left, \
-                right = left + Number(svg.querySelector('.fold').getAttribute('points').split(',')[0]), \
+            const svg = document.querySelector('svg.drawing'), {left: edge, right} = svg.getBoundingClientRect(), \
+                left = edge + Number(svg.querySelector('.fold').getAttribute('points').split(',')[0]), \
                 tyres = [...svg.querySelectorAll('[data-view=front] .tyre, [data-view=plan] .tyre')].map(tyre => tyre.getBoundingClientRect()); \
             return tyres.every(tyre => tyre.left > left && tyre.right < right) ? tyres.length : -1; })()";
         let all = async |wheels: i64| page.browser.wait_until(&format!("{within} === {wheels}")).await;

@@ -212,14 +212,16 @@ fn both_wheels_are_drawn_on_request_with_the_centre_plane_in_the_middle() {
                 0,
                 "it stands behind the left one"
             );
-            // Symmetric in the front view: as far from the left edge as from the right one.
-            let centres = "[...document.querySelectorAll('g[data-view=front] circle.hub')].map(e => +e.getAttribute('cx'))";
-            let centres = browser.eval(centres).await;
-            let pane =
-                browser.eval("+document.querySelector('#pane-front rect').getAttribute('width')").await;
-            let (right, left) = (centres[0].as_f64().expect("a hub"), centres[1].as_f64().expect("a hub"));
-            let pane = pane.as_f64().expect("a width");
-            assert!(right > 0.0 && right < left && left < pane, "{right} {left} {pane}");
+            // Symmetric in the front view: both in its pane, and as far from the centre plane.
+            let places = "(() => { const one = e => document.querySelector(e), x = e => +one('#pane-front rect').getAttribute(e), \
+                hubs = [...document.querySelectorAll('g[data-view=front] circle.hub')].map(e => +e.getAttribute('cx')); \
+                return [x('x'), hubs[0], +one('g[data-view=front] > .centre-line').getAttribute('points').split(',')[0], hubs[1], \
+                    x('x') + x('width')]; })()";
+            let places: Vec<f64> =
+                serde_json::from_value(browser.eval(places).await).expect("five places from left to right");
+            assert!(places.windows(2).all(|pair| pair[0] < pair[1]), "{places:?}");
+            let [_, right, plane, left, _] = places[..] else { panic!("{places:?}") };
+            assert!((f64::midpoint(right, left) - plane).abs() < 0.1, "{places:?}");
             // Points of the left corner can still be dragged; the right one follows.
             let before = page.point("arms[0].ball_joint").await;
             page.press_on("front:arms[0].ball_joint", "ArrowUp").await;

@@ -111,7 +111,7 @@ fn the_paper_is_white_and_holds_drawing_numbers_title_block_and_caution() {
             "Alder hill-climb coupé",
             "Front left corner: one wishbone and three links",
             "travel 25.0 mm (bump), rack −10.0 mm (right)",
-            "seen as each is named",
+            "First-angle projection",
             "1 : 10",
             "alder-hill-climb-coupé.json",
             "Front view",

@@ -9,6 +9,7 @@ pub mod files;
 pub mod focus;
 pub mod frames;
 pub mod live;
+pub mod pointer;
 pub mod press;
 pub mod sight;
 pub mod size;

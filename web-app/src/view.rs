@@ -1,12 +1,9 @@
 //! Front, side and plan: `project` and `unproject`, the y axis flipped once, here.
 //!
-//! One sheet of orthographic views: the front view at the upper left with
-//! the left wheel at the viewer's right, the view from the left beside it with the front
-//! of the car to the left, the plan view below with the front of the car downward. The plan stands as in first-angle
-//! projection, the view from the left (of the car, the viewer's right) as in third-angle (ISO 5456-2), so each says
-//! from where it is seen. A
-//! point stands on one horizontal line in front and side view and on one vertical line in
-//! front and plan view.
+//! One sheet in first-angle projection (ISO 5456-2): the front view at the upper right, its left wheel at the
+//! viewer's right; the view from the left, front of the car to the left, on the far side of it, which is the viewer's
+//! left; what is seen from above below, the front of the car downward. A point stands on one horizontal line in front
+//! and side view and on one vertical line in front and plan view.
 
 use geometry_core::Vec3;
 
@@ -235,7 +232,7 @@ pub struct Sheet {
     height: f64,
     /// Pixels per mm.
     scale: f64,
-    /// Where the front view's lower right corner stands, the point the views share.
+    /// Where the front view's lower left corner stands, the point the views share.
     cross: [f64; 2],
     /// How large letters are, to those of a page that is not in large type.
     letters: f64,
@@ -291,13 +288,13 @@ impl Sheet {
     #[must_use]
     pub fn new(frame: Frame, width: f64, height: f64, view: PanZoom) -> Self {
         let size = frame.size();
-        // Front and side view beside each other, plan view below the front view.
+        // Side and front view beside each other, plan view below the front view.
         let (wide, high) = (size.y + size.x, size.z + size.x);
         let (width, height) = (width.max(50.0), height.max(50.0));
         let scale = view.zoom * (width / wide).min(height / high);
         // The fitted sheet stands in the middle; pan is counted from there.
         let cross = [
-            width / 2.0 + view.pan[0] + scale * (size.y - wide / 2.0),
+            width / 2.0 + view.pan[0] + scale * (size.x - wide / 2.0),
             height / 2.0 + view.pan[1] + scale * (size.z - high / 2.0),
         ];
         Self { frame, stance: Stance::DESIGN, width, height, scale, cross, letters: 1.0 }
@@ -348,11 +345,11 @@ impl Sheet {
     /// Where a point of the ground stands, in pixels.
     #[must_use]
     pub fn project_ground(&self, view: View, p: &Vec3) -> [f64; 2] {
-        let Frame { least, most } = &self.frame;
+        let least = &self.frame.least;
         let [right, down] = match view {
-            View::Front => [p.y - most.y, least.z - p.z],
-            View::Side => [most.x - p.x, least.z - p.z],
-            View::Plan => [p.y - most.y, p.x - least.x],
+            View::Front => [p.y - least.y, least.z - p.z],
+            View::Side => [least.x - p.x, least.z - p.z],
+            View::Plan => [p.y - least.y, p.x - least.x],
         };
         [self.cross[0] + self.scale * right, self.cross[1] + self.scale * down]
     }
@@ -367,19 +364,25 @@ impl Sheet {
     /// The outer edges follow the pixels, so that a wide window shows more.
     #[must_use]
     pub fn pane(&self, view: View) -> Rectangle {
-        let [x, y] = self.cross;
+        let [x, y] = self.fold();
         let (right, bottom) = (self.width, self.height);
         match view {
-            View::Front => {
-                Rectangle { left: 0.0, top: 0.0, right: x.clamp(0.0, right), bottom: y.clamp(0.0, bottom) }
-            }
-            View::Side => {
-                Rectangle { left: x.clamp(0.0, right), top: 0.0, right, bottom: y.clamp(0.0, bottom) }
-            }
-            View::Plan => {
-                Rectangle { left: 0.0, top: y.clamp(0.0, bottom), right: x.clamp(0.0, right), bottom }
-            }
+            View::Front => Rectangle { left: x, top: 0.0, right, bottom: y },
+            View::Side => Rectangle { left: 0.0, top: 0.0, right: x, bottom: y },
+            View::Plan => Rectangle { left: x, top: y, right, bottom },
         }
+    }
+
+    /// What no view takes: the curves' place, below the view from the left.
+    #[must_use]
+    pub fn fourth(&self) -> Rectangle {
+        let [x, y] = self.fold();
+        Rectangle { left: 0.0, top: y, right: x, bottom: self.height }
+    }
+
+    /// Where the views meet, or the place on the sheet's edge beyond which they would.
+    fn fold(&self) -> [f64; 2] {
+        [self.cross[0].clamp(0.0, self.width), self.cross[1].clamp(0.0, self.height)]
     }
 
     /// Where the front, side and plan view meet, in pixels.
@@ -439,7 +442,7 @@ mod tests {
     }
 
     #[test]
-    fn the_views_stand_in_line() {
+    fn the_views_stand_in_line_in_first_angle_order() {
         let sheet = sheet();
         let p = |x, y, z| Vec3::new(x, y, z);
         // Left wheel at the viewer's right; up is up.
@@ -451,6 +454,13 @@ mod tests {
             sheet.project(View::Front, &p(0.0, 0.0, 9.0))[1]
                 < sheet.project(View::Front, &p(0.0, 0.0, 0.0))[1]
         );
+        // First angle: what is seen from a side stands on the other one. From the front the car's left is the
+        // viewer's right, so its view stands left of the front view; what is seen from above stands below it.
+        let [front, side, plan] = View::ALL.map(|view| sheet.pane(view));
+        assert!(side.right <= front.left && plan.top >= front.bottom, "{front:?} {side:?} {plan:?}");
+        assert_eq!((side.bottom, plan.left), (front.bottom, front.left));
+        let fourth = sheet.fourth();
+        assert_eq!((fourth.top, fourth.right), (plan.top, side.right));
         // Front of the car to the left in the side view, downward in the plan view.
         assert!(
             sheet.project(View::Side, &p(9.0, 0.0, 0.0))[0] < sheet.project(View::Side, &p(0.0, 0.0, 0.0))[0]

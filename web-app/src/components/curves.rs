@@ -1,4 +1,4 @@
-//! Curves of chosen readings, in the sheet's fourth quarter or over the whole of it: charts,
+//! Curves of chosen readings, in the sheet's fourth quarter (under the view from the left) or over the whole of it: charts,
 //! or the same numbers as a table.
 
 pub mod chart_view;
@@ -48,7 +48,10 @@ pub struct Charts {
     cursor: ReadSignal<f64>,
 }
 
-/// The curves, standing where side view and plan view leave room.
+/// Pixels between the curves and what is beside them.
+const AIR: f64 = 6.0;
+
+/// The curves, standing where the views leave room.
 #[component]
 pub fn CurveSheet(
     /// The sheet without pan and zoom.
@@ -86,9 +89,11 @@ pub fn CurveSheet(
             effects::storage::keep_view(CURVES, &choice.text());
         }
     });
-    let place = move |i: usize| {
-        if view.large.get() { "0px".to_string() } else { format!("{:.0}px", sheet.get().cross()[i] + 6.0) }
+    let right = move || {
+        let edge = if view.large.get() { None } else { Some(sheet.get().fourth().right) };
+        edge.map_or_else(|| "0px".to_string(), |edge| format!("calc(100% - {:.0}px)", edge - AIR))
     };
+    let top = move || if view.large.get() { 0.0 } else { sheet.get().fourth().top + AIR };
     let close = move || {
         choosing.set(false);
         if let Some(opener) = opener.get_untracked() {
@@ -101,8 +106,8 @@ pub fn CurveSheet(
             class="curves"
             class:large=move || view.large.get()
             aria-label="Curves"
-            style:left=move || place(0)
-            style:top=move || place(1)
+            style:right=right
+            style:top=move || format!("{:.0}px", top())
         >
             <Tools session=session choosing=choosing left_out=left_out.read_only() opener=opener />
             <Legend session=session />

@@ -492,11 +492,6 @@ fn touched_name_place([x, y]: [f64; 2]) -> [f64; 2] {
     [x + 9.0, y - 9.0]
 }
 
-/// Pointer position in CSS pixels of the window.
-fn pixel(event: &PointerEvent) -> [f64; 2] {
-    [f64::from(event.client_x()), f64::from(event.client_y())]
-}
-
 /// Keeps the pointer's events coming to the element while it leaves it.
 fn capture(event: &PointerEvent, element: Option<EventTarget>) {
     if let Some(element) = element.and_then(|target| target.dyn_into::<Element>().ok()) {

@@ -167,9 +167,9 @@ pub fn markup(
     paper.line("thin", [cross[0], VIEWS.top], [cross[0], VIEWS.bottom]);
     paper.line("thin", [VIEWS.left, cross[1]], [VIEWS.right, cross[1]]);
     let quarter = Area {
-        left: cross[0] + 3.0,
+        left: VIEWS.left + 3.0,
         top: cross[1] + 2.0,
-        right: VIEWS.right - 3.0,
+        right: cross[0] - 3.0,
         bottom: VIEWS.bottom - 2.0,
     };
     curves::draw(&mut paper, &printed.curves, quarter);

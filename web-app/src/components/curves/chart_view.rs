@@ -66,7 +66,7 @@ pub fn Chart(
             let (frame, theme) = drawn.frame.as_ref()?;
             let plot = frame.plot(theme)?;
             let at = |pixel: f64| frame.input_at(pixel, &plot);
-            let x = across(&element, event.client_x());
+            let x = across(&element, event);
             let input = at(x);
             let grain = view.against.get_untracked().grain((at(x + 1.0) - input).abs());
             Some((input / grain).round() * grain)

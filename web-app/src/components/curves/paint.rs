@@ -9,9 +9,14 @@ use plotters::{
 use plotters_backend::{BackendColor, BackendCoord, BackendStyle, BackendTextStyle, DrawingErrorKind};
 use plotters_canvas::CanvasBackend;
 use wasm_bindgen::{JsCast, closure::Closure};
-use web_sys::{AddEventListenerOptions, CanvasRenderingContext2d, Element, HtmlCanvasElement, HtmlElement};
+use web_sys::{
+    AddEventListenerOptions, CanvasRenderingContext2d, Element, HtmlCanvasElement, HtmlElement, PointerEvent,
+};
 
-use crate::chart::{FINE, Theme};
+use crate::{
+    chart::{FINE, Theme},
+    effects::pointer,
+};
 
 /// A canvas on which plotters counts in sixteenths of a pixel: the canvas scales down what
 /// comes, and plotters is told that there is so much more room.
@@ -245,6 +250,7 @@ fn watch_ratio(scheme: RwSignal<u32>) {
 }
 
 /// How far into an element a pointer is, in CSS pixels from its left edge.
-pub(super) fn across(element: &HtmlElement, client_x: i32) -> f64 {
-    f64::from(client_x) - element.get_bounding_client_rect().left()
+pub(super) fn across(element: &HtmlElement, event: &PointerEvent) -> f64 {
+    let [x, _] = pointer::place(event);
+    x - element.get_bounding_client_rect().left()
 }

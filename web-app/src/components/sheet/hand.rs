@@ -3,9 +3,10 @@
 use leptos::{html, prelude::*};
 use web_sys::{KeyboardEvent, PointerEvent, TouchEvent, WheelEvent};
 
-use super::{capture, pixel, touched};
+use super::{capture, touched};
 use crate::{
     edit::PointPath,
+    effects::pointer,
     session::Session,
     view::{PanZoom, Sheet, View},
 };
@@ -55,7 +56,7 @@ impl Hand {
         }
         let free = self.pointers.with_value(Vec::is_empty) && self.held.with_value(Option::is_none);
         if free {
-            self.held.set_value(Some((event.pointer_id(), pixel(event))));
+            self.held.set_value(Some((event.pointer_id(), pointer::place(event))));
         }
         free
     }
@@ -67,7 +68,7 @@ impl Hand {
 
     /// The pointer that holds a point has moved.
     pub fn moves(&self, event: &PointerEvent) {
-        self.held.set_value(Some((event.pointer_id(), pixel(event))));
+        self.held.set_value(Some((event.pointer_id(), pointer::place(event))));
     }
 
     /// No pointer holds a point any more.
@@ -81,7 +82,7 @@ impl Hand {
             return;
         }
         capture(event, event.current_target());
-        let pointer = (event.pointer_id(), pixel(event));
+        let pointer = (event.pointer_id(), pointer::place(event));
         let held = self.held.try_update_value(Option::take).flatten();
         self.pointers.update_value(|pointers| {
             if event.is_primary() {
@@ -107,7 +108,7 @@ impl Hand {
         self.pointers.update_value(|pointers| {
             before.clone_from(pointers);
             if let Some((_, at)) = pointers.iter_mut().find(|(id, _)| *id == event.pointer_id()) {
-                *at = pixel(event);
+                *at = pointer::place(event);
             }
             after.clone_from(pointers);
         });
@@ -162,7 +163,7 @@ impl Hand {
     /// A wheel turns, or two fingers part on a trackpad, which browsers tell as a wheel.
     pub fn wheel(&self, event: &WheelEvent) {
         event.prevent_default();
-        let at = self.about_middle([f64::from(event.client_x()), f64::from(event.client_y())]);
+        let at = self.about_middle(pointer::place(event));
         let factor = (-event.delta_y().clamp(-120.0, 120.0) / 400.0).exp();
         self.session.pan_zoom.update(|view| *view = view.zoomed(factor, at));
     }

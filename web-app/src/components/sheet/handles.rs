@@ -13,12 +13,12 @@ use leptos::{ev, prelude::*, svg};
 use wasm_bindgen::JsCast;
 use web_sys::{Element, Event, KeyboardEvent, PointerEvent};
 
-use super::{capture, class_of, hand::Hand, mirrored, pixel};
+use super::{capture, class_of, hand::Hand, mirrored};
 use crate::{
     app::session,
     describe,
     edit::{Edit, PointPath},
-    effects::focus,
+    effects::{focus, pointer},
     history::Gesture,
     numbers::round_to,
     scene::Placed,
@@ -193,7 +193,7 @@ impl Dragging {
             side: handle.side,
             view: handle.view,
             pointer: event.pointer_id(),
-            from: pixel(event),
+            from: pointer::place(event),
             start: design,
             gesture: self.session.new_gesture(),
         }));
@@ -209,7 +209,7 @@ impl Dragging {
         } else if event.pointer_id() == drag.pointer {
             event.stop_propagation();
             self.hand.moves(event);
-            let to = pixel(event);
+            let to = pointer::place(event);
             let way = [to[0] - drag.from[0], to[1] - drag.from[1]];
             let displacement = self.sheet.get_untracked().unproject(drag.view, way);
             set_point(self.session, drag.side, drag.path, drag.start, &displacement, Some(drag.gesture));
@@ -288,7 +288,7 @@ pub fn Handles(
     let meant = move |event: &PointerEvent| {
         let (under, point, element) = touched(event)?;
         let (middle, circle) = (under.at?, element.get_bounding_client_rect());
-        let [x, y] = pixel(event);
+        let [x, y] = pointer::place(event);
         let at = [
             middle[0] + x - circle.left() - circle.width() / 2.0,
             middle[1] + y - circle.top() - circle.height() / 2.0,

@@ -95,6 +95,16 @@ impl Paper {
         self.polyline(class, &[[left, top], [right, top], [right, bottom], [left, bottom], [left, top]]);
     }
 
+    pub(super) fn circle(&mut self, class: &str, [x, y]: [f64; 2], radius: f64) {
+        let _ = write!(
+            self.out,
+            "<circle class=\"{class}\" cx=\"{}\" cy=\"{}\" r=\"{}\"/>",
+            px(x),
+            px(y),
+            px(radius)
+        );
+    }
+
     /// A text with letters of a height in mm.
     pub(super) fn text(&mut self, class: &str, at: [f64; 2], height: f64, anchor: Anchor, text: &str) {
         self.text_within(class, at, height, anchor, text, f64::INFINITY);

@@ -56,7 +56,7 @@ fn the_sheet_says_what_a_title_block_must_and_texts_stay_texts() {
         "A &lt;b&gt; &amp; “c”",
         "1 : 10",
         "200\u{a0}mm",
-        "seen as each is named",
+        "First-angle projection",
         "1/1",
         "2026-11-25",
         "a-b-c.json",

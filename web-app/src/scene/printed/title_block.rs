@@ -83,13 +83,22 @@ fn scale_bar(paper: &mut Paper, cell: Area, scale: Option<u32>) {
     paper.text("ink", [middle, y - 2.0], 1.7, Anchor::Middle, &text);
 }
 
-/// How the views stand to each other: none of the standard's two angles, for a car is read from its left and lies on
-/// the ground; so each says from where it is seen, and no symbol says otherwise (ISO 5456-2, from memory).
+/// First-angle projection: a truncated cone seen from the side, its small end to the left,
+/// and to the right of it what is seen from the left (ISO 5456-2, figure of the graphical
+/// symbol, from memory: ends d and 2 d, length 2 d).
 fn projection(paper: &mut Paper, cell: Area) {
-    paper.text("soft", [cell.left + INDENT, cell.top + 2.5], 1.5, Anchor::Start, "Views");
-    let middle = f64::midpoint(cell.top + 2.0, cell.bottom);
-    for (i, line) in ["orthographic, aligned,", "seen as each is named"].into_iter().enumerate() {
-        let y = if i == 0 { middle } else { middle + 3.4 };
-        paper.text("ink", [cell.left + INDENT, y], 2.1, Anchor::Start, line);
-    }
+    paper.text("soft", [cell.left + INDENT, cell.top + 2.5], 1.5, Anchor::Start, "First-angle projection");
+    let d = 4.6;
+    let y = f64::midpoint(cell.top + 2.0, cell.bottom);
+    let middle = f64::midpoint(cell.left, cell.right);
+    let (small, large, circles) = (middle - 2.6 * d, middle - 0.6 * d, middle + 1.6 * d);
+    paper.polyline(
+        "symbol",
+        &[[small, y - d / 2.0], [large, y - d], [large, y + d], [small, y + d / 2.0], [small, y - d / 2.0]],
+    );
+    paper.circle("symbol", [circles, y], d / 2.0);
+    paper.circle("symbol", [circles, y], d);
+    paper.line("axis-line", [small - 1.5, y], [large + 1.5, y]);
+    paper.line("axis-line", [circles - d - 1.5, y], [circles + d + 1.5, y]);
+    paper.line("axis-line", [circles, y - d - 1.2], [circles, y + d + 1.2]);
 }
