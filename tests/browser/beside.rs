@@ -184,9 +184,10 @@ fn a_bad_link_or_file_leaves_all_as_it_was_and_says_why() {
         }
         let file = browser.downloads().join("no-setup.json");
         std::fs::write(&file, r#"{"cornerwise": 1, "frnt": {}}"#).expect("a writable folder");
-        browser.type_into("[data-do=load-reference]", &file.to_string_lossy()).await;
+        browser.type_and_stay("[data-do=load-reference]", &file.to_string_lossy()).await;
         let notice = page.notice().await;
         assert!(notice.contains("no-setup.json") && notice.contains("frnt"), "{notice}");
+        browser.wait_until("document.activeElement.dataset.menu === 'reference'").await;
         assert!(said(&browser).await.contains("so far the same"));
         let file = browser.downloads().join("softer.json");
         std::fs::write(&file, evaluate::write_document(&softer())).expect("a writable folder");

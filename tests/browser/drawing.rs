@@ -463,6 +463,39 @@ fn what_is_missing_for_both_axles_is_said() {
     });
 }
 
+/// A touched point's name stands in its view, on the other side where that has no room for it, and is another's for
+/// none: where its member goes nothing is touched.
+#[test]
+fn the_name_of_a_touched_point_stays_in_its_view_and_with_its_member() {
+    for (width, height) in [(1440, 900), (1024, 768), (390, 844)] {
+        browse(Look { width, height, dark: false }, async |browser| {
+            let page = Page::open(browser.clone()).await;
+            let name = "document.querySelector('.touch .point-name')";
+            let within = format!(
+                "((name, sheet) => name && name.right <= sheet.right && name.left >= sheet.left)\
+                 ({name}?.getBoundingClientRect(), document.querySelector('svg.drawing').getBoundingClientRect())"
+            );
+            for both in [false, true] {
+                if both {
+                    page.show("both").await;
+                }
+                for point in ["front:arms[0].ball_joint", "front:links[0].outboard", "front:wheel.centre"] {
+                    page.press_on(point, "Shift").await;
+                    browser.wait_until(&within).await;
+                }
+            }
+            page.tab("pivots").await;
+            page.press_on("front:links[1].outboard", "Shift").await;
+            browser.wait_until(&format!("{name} !== null")).await;
+            let first = "document.querySelector('[data-member] header input, [data-member] [data-name]')";
+            assert!(browser.eval(&format!("{first} !== null")).await == true);
+            let member = example().front.expect("a front").links[0].id.clone();
+            page.remove_member(&member).await;
+            browser.wait_until(&format!("{name} === null")).await;
+        });
+    }
+}
+
 /// The letters of large type are larger, and so is the room that a label is given.
 #[test]
 fn labels_stay_in_their_views_in_large_type() {
@@ -490,6 +523,11 @@ fn on_a_phone_a_button_leads_to_how_a_reading_is_found() {
         let page = Page::open(browser.clone()).await;
         assert_eq!(browser.count("[data-do=to-finding]").await, 0);
         page.choose_tile("kingpin_inclination").await;
+        // No joint lies under it.
+        let under = "(box => [...document.querySelectorAll('[data-handle]')].map(e => [e.dataset.handle, e.getBoundingClientRect()]).filter(([, r]) => \
+            r.right > box.left && r.left < box.right && r.bottom > box.top && r.top < box.bottom).map(([name]) => name))\
+            (document.querySelector('[data-do=to-finding]').getBoundingClientRect())";
+        assert_eq!(browser.eval(under).await, serde_json::json!([]));
         browser.click("[data-do=to-finding]").await;
         let seen = "(box => box.top > 0 && box.bottom < innerHeight)(document.querySelector('[data-finding]').getBoundingClientRect())";
         browser

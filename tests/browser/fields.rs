@@ -68,6 +68,9 @@ fn a_pause_in_typing_makes_no_step_and_enter_makes_one() {
         pause().await;
         browser.press_here("x").await;
         assert!(page.is_wrong(mass).await);
+        // What was meant before holds meanwhile, and Escape brings it back.
+        browser.press_here("Escape").await;
+        assert_eq!(page.field(mass).await, "1520");
         page.type_and_stay(mass, "1600").await;
         for held in ["1520", "1480"] {
             page.undo().await;

@@ -360,6 +360,17 @@ impl Page {
 
     // History and sharing.
 
+    /// Pastes a text where a CSS selector says.
+    pub(crate) async fn paste_onto(&self, onto: &str, text: &str) {
+        // An event that a script makes has its text from `clipboardData` in Chromium and from `data` in Firefox.
+        let paste = format!(
+            "((e, text) => {{ const data = new DataTransfer(); data.setData('text/plain', text); \
+             e.dispatchEvent(new ClipboardEvent('paste', {{ clipboardData: data, data: text, dataType: 'text/plain', \
+             bubbles: true, cancelable: true }})); }})(document.querySelector('{onto}'), '{text}')"
+        );
+        self.browser.eval(&paste).await;
+    }
+
     /// Takes the last change back.
     pub(crate) async fn undo(&self) {
         self.browser.click("[data-do=undo]").await;

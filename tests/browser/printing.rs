@@ -295,3 +295,19 @@ fn what_the_members_carry_and_the_note_are_printed() {
         assert_eq!(browser.eval(over).await, "");
     });
 }
+
+/// What has left the frame since the sheet was fitted is not cut off on paper.
+#[test]
+fn the_paper_holds_what_stands_outside_the_sheets_frame() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.move_to("40", "65").await;
+        on_paper(&browser, true).await;
+        let within = "[...document.querySelectorAll('.print-sheet .tyre')].map(tyre => { \
+            const pane = tyre.closest('svg').getBoundingClientRect(), box = tyre.getBoundingClientRect(); \
+            return box.left >= pane.left && box.right <= pane.right && box.top >= pane.top && box.bottom <= pane.bottom; })";
+        let within = browser.eval(within).await;
+        let all = within.as_array().expect("tyres in three views");
+        assert!(all.len() >= 3 && all.iter().all(|tyre| *tyre == true), "{within}");
+    });
+}

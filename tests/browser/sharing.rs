@@ -271,27 +271,19 @@ fn a_link_of_a_file_is_pasted_onto_the_page() {
         let link = page.link().await;
         assert!(link.starts_with("cornerwise.html#s="), "{link}");
         assert!(page.notice().await.contains("pastes the link"));
-        // An event that a script makes has its text from `clipboardData` in Chromium and from `data` in Firefox.
-        let paste = |onto: &str, text: &str| {
-            format!(
-                "((e, text) => {{ const data = new DataTransfer(); data.setData('text/plain', text); \
-                 e.dispatchEvent(new ClipboardEvent('paste', {{ clipboardData: data, data: text, dataType: 'text/plain', \
-                 bubbles: true, cancelable: true }})); }})(document.querySelector('{onto}'), '{text}')"
-            )
-        };
         let shared_link = format!("cornerwise.html{}", encode(&shared()));
         // In a field it is that field's.
-        browser.eval(&paste("[data-field=travel]", &shared_link)).await;
+        page.paste_onto("[data-field=travel]", &shared_link).await;
         page.shows(Shown::of(&example(), Axle::Front)).await;
         for onto in ["body", "input[type=range]"] {
-            browser.eval(&paste(onto, &shared_link)).await;
+            page.paste_onto(onto, &shared_link).await;
             page.shows(Shown::of(&shared(), Axle::Front)).await;
             assert_eq!(page.field("title").await, TITLE);
             page.undo().await;
             page.shows(Shown::of(&example(), Axle::Front)).await;
         }
         page.redo().await;
-        browser.eval(&paste("body", &shared_link[..shared_link.len() - 7])).await;
+        page.paste_onto("body", &shared_link[..shared_link.len() - 7]).await;
         assert!(page.notice().await.contains("cut or altered"));
         page.undo().await;
         page.shows(Shown::of(&example(), Axle::Front)).await;

@@ -163,3 +163,55 @@ fn a_corner_that_steers_no_more_stands_straight() {
         page.shows(Shown::at(&example(), Axle::Front, 10.0, 0.0)).await;
     });
 }
+
+/// A link asks for the left corner where it does not ask for the right one: both wheels are shown from its side.
+#[test]
+fn a_link_leads_from_the_right_corner_to_what_it_asks_for() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("car").await;
+        browser.choose("[data-choice=right]", "separate").await;
+        page.show("both").await;
+        let link = page.link().await;
+        show_right(&page).await;
+        page.tab("pivots").await;
+        page.type_into("arms[0].ball_joint.z", "490").await;
+        let pressed = |css: &str| format!("document.querySelector('{css}').ariaPressed");
+        assert_eq!(browser.eval(&pressed("[data-show=both]")).await, "false");
+        page.paste_onto("body", &link).await;
+        browser.wait_until(&format!("{} === 'true'", pressed("[data-show=both]"))).await;
+        assert_eq!(browser.eval(&pressed("[data-side=left]")).await, "true");
+        page.shows(Shown::of(&example(), Axle::Front)).await;
+    });
+}
+
+/// What is said over the drawing is seen: not under the curves, nor each under the other.
+#[test]
+fn what_is_said_over_the_drawing_is_seen() {
+    for look in [
+        Look::default(),
+        Look { width: 1024, height: 768, dark: true },
+        Look { width: 390, height: 844, dark: false },
+    ] {
+        browse(look, async |browser| {
+            let mut document = example();
+            document.rear = None;
+            let page = Page::open_link(browser.clone(), &encode(&document)).await;
+            page.show("axles").await;
+            show_right(&page).await;
+            page.tab("readings").await;
+            page.choose_by_key("caster").await;
+            // On a phone the paper stays in sight over the curves.
+            browser.eval("scrollTo(0, 0)").await;
+            let seen = "(() => { const box = css => document.querySelector(css).getBoundingClientRect(), \
+                apart = (a, b) => a.right <= b.left || b.right <= a.left || a.bottom <= b.top || b.bottom <= a.top, \
+                paper = box('.paper'), notes = ['axles', 'mirrored'].map(said => box(`[data-said=${said}]`)); \
+                return notes.every(note => note.width > 0 && note.left >= paper.left && note.right <= paper.right \
+                    && note.bottom <= paper.bottom && apart(note, box('.curves'))) && apart(...notes); })()";
+            browser.wait_until(seen).await;
+            // The drawing says which side it shows.
+            let label = browser.attribute("svg.drawing", "aria-label").await.unwrap_or_default();
+            assert!(label.contains("View from the right, mirrored"), "{label}");
+        });
+    }
+}

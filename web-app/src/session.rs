@@ -533,6 +533,11 @@ impl Session {
         let another = number != present.number;
         let axle = self.axle.get_untracked();
         let had = present.document.corner(axle).is_some();
+        let touched = self.selected.get_untracked();
+        let is_anothers = touched.is_some_and(|path| {
+            let sides = [self.side.get_untracked(), self.selected_side.get_untracked()];
+            sides::is_anothers([&present.document, &document], axle, sides.contains(&Side::Right), path)
+        });
         if another {
             let is_reference =
                 self.reference.kept.with_untracked(|kept| kept.as_ref().is_some_and(|k| k.number == number));
@@ -558,8 +563,10 @@ impl Session {
             set_changed(self.side, Side::Left);
         }
         self.document.set(document);
-        if fit || another || gone {
+        if fit || another || gone || is_anothers {
             self.selected.set(None);
+        }
+        if fit || another || gone {
             self.fit();
         }
     }

@@ -19,7 +19,7 @@ pub enum View {
 }
 
 impl View {
-    /// All three, in the order of the sheet.
+    /// All three, the principal view first.
     pub const ALL: [Self; 3] = [Self::Front, Self::Side, Self::Plan];
 
     /// What the view is called on the sheet.

@@ -41,6 +41,7 @@ pub fn ReferenceMenu() -> impl IntoView {
                 None => session.complain(format!("{} cannot be read.", file.name())),
             }
             open.set(false);
+            focus::go_to(OPENER.into());
         });
     };
     let read_link = Callback::new(move |text: String| {

@@ -80,7 +80,7 @@ pub fn NumberInput(
         if typing.take_back(&event) {
             return;
         }
-        if event.key() == "Enter" {
+        if event.key() == "Enter" && typing.done() {
             session.end_gesture();
         }
         let Some(up) = upward(&event, cell.is_some()) else { return };

@@ -95,7 +95,7 @@ fn sheet(session: Session) -> String {
             }
         });
         let printed = Printed { facts: facts(session), rows: rows(session), curves: curves.collect() };
-        printed::markup(&printed, session.frame.get(), session.wheels().stance.get(), |sheet, view| {
+        printed::markup(&printed, session.frame_of_all(), session.wheels().stance.get(), |sheet, view| {
             let beneath = markup_of_layers(&beside::drawing(session, sheet, view));
             let view = markup_of_layers(&drawing(session, sheet, view));
             format!("<g class=\"beneath\">{beneath}</g>{view}")

@@ -16,8 +16,8 @@ use crate::{
     effects::{self, drawn::Drawn, focus},
     lengths::{Convention, Measure},
     scene::{
-        self, Layer, Pen, Shape, both, chosen, construction, forces, labels, other_axle, parts, paths, scale,
-        trouble,
+        Anchor, Layer, Pen, Shape, both, chosen, construction, forces, labels, other_axle, parts, paths,
+        scale, trouble,
     },
     session::{Session, Tab, settled},
     units::{self, System},
@@ -104,7 +104,10 @@ pub fn SheetView() -> impl IntoView {
                         class:fitted=move || hand.fitted()
                         width=move || size.get().0
                         height=move || size.get().1
-                        aria-label="Corner in front view, view from the left and plan view"
+                        aria-label=move || {
+                            let [front, side, plan] = View::ALL.map(|view| describe::view(view, session.side.get()));
+                            format!("Corner: {front}, {side}, {plan}")
+                        }
                         aria-description="Arrow keys move the sheet, plus and minus zoom, zero fits it"
                         role="group"
                         tabindex="0"
@@ -124,7 +127,7 @@ pub fn SheetView() -> impl IntoView {
                         <g class="touch" node_ref=touched></g>
                         <Handles sheet=sheet hand=hand />
                     </svg>
-                    <Notes />
+                    <Notes sheet=fitted />
                 </div>
                 <CurveSheet sheet=fitted />
                 <EmptySheet />
@@ -133,26 +136,34 @@ pub fn SheetView() -> impl IntoView {
     }
 }
 
-/// What is said over the drawing.
+/// What is said over the drawing: in the plan view, or in the quarter that is empty where the curves stand elsewhere.
 #[component]
-fn Notes() -> impl IntoView {
+fn Notes(
+    /// The sheet without pan and zoom.
+    sheet: Memo<Sheet>,
+) -> impl IntoView {
     let session = session();
+    let notes = move || {
+        view! {
+            <First />
+            {move || session.axles().lack.get().map(|lack| view! {
+                <p class="sheet-note" data-said="axles">{describe::both_axles_lack(lack)}</p>
+            })}
+            {move || session.chosen.get().map(|_| view! {
+                <button class="to-finding" data-do="to-finding" on:click=move |_| {
+                    session.tab.set(Tab::Readings);
+                    focus::go_to("[data-finding]".into());
+                }>
+                    "How it is found ↓"
+                </button>
+            })}
+            {move || (session.side.get() == Side::Right).then(|| view! {
+                <p class="sheet-note" data-said="mirrored">"Right corner, drawn as in a mirror"</p>
+            })}
+        }
+    };
     view! {
-        <First />
-        {move || session.axles().lack.get().map(|lack| view! {
-            <p class="sheet-note" data-said="axles">{describe::both_axles_lack(lack)}</p>
-        })}
-        {move || session.chosen.get().map(|_| view! {
-            <button class="to-finding" data-do="to-finding" on:click=move |_| {
-                session.tab.set(Tab::Readings);
-                focus::go_to("[data-finding]".into());
-            }>
-                "How it is found ↓"
-            </button>
-        })}
-        {move || (session.side.get() == Side::Right).then(|| view! {
-            <p class="sheet-note" data-said="mirrored">"Right corner, drawn as in a mirror"</p>
-        })}
+        <div class="sheet-notes" style:left=move || format!("{:.0}px", sheet.get().fourth().right)>{notes()}</div>
     }
 }
 
@@ -321,7 +332,7 @@ pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> Vec<Layer>
         forces::draw(&mut Pen::new(sheet, view, &mut shapes), &arrows);
     }
     let pane = sheet.pane(view);
-    let extent = |at, text: &str| labels::extent(at, text, scene::Anchor::Start, sheet.letters());
+    let extent = |at, text: &str| labels::extent(at, text, Anchor::Start, sheet.letters());
     let name = extent(name_place(&pane), view_name(&pane, view, session.side.get(), sheet.letters()));
     let mut taken = vec![name];
     taken.extend(front_of(view, &pane).map(|(at, words)| extent(at, words)));
@@ -329,8 +340,8 @@ pub(super) fn drawing(session: Session, sheet: &Sheet, view: View) -> Vec<Layer>
     if view == View::Front
         && let Some((point, name)) = touched(session)
     {
-        let at = touched_name_place(sheet.project(view, &point));
-        taken.push(extent(at, &name));
+        let (at, anchor) = touched_name_place(sheet, &point, &name);
+        taken.push(labels::extent(at, &name, anchor, sheet.letters()));
     }
     layers.push(Layer { class: None, shapes });
     let leaders = labels::settle(&mut layers, &pane, &taken, sheet.letters());
@@ -442,13 +453,13 @@ fn folds(sheet: &Sheet, side: Side) -> Vec<Layer> {
         }
         if pane.right - pane.left > 90.0 && pane.bottom - pane.top > 40.0 {
             let name = view_name(&pane, view, side, sheet.letters());
-            pen.pixel_text("view-name", name_place(&pane), scene::Anchor::Start, name.into());
+            pen.pixel_text("view-name", name_place(&pane), Anchor::Start, name.into());
         }
         if view == View::Front {
             scale::draw(&mut pen, sheet);
         }
         if let Some((at, words)) = front_of(view, &pane) {
-            pen.pixel_text("view-front", at, scene::Anchor::Start, words.into());
+            pen.pixel_text("view-front", at, Anchor::Start, words.into());
         }
     }
     vec![Layer { class: None, shapes }]
@@ -461,8 +472,8 @@ fn projection_lines(session: Session, sheet: &Sheet) -> Vec<Layer> {
     let [front, side, plan] = View::ALL.map(|view| sheet.project(view, &point));
     shapes.push(Shape::Line { class: "projection", points: vec![front, side], closed: false });
     shapes.push(Shape::Line { class: "projection", points: vec![front, plan], closed: false });
-    let at = touched_name_place(front);
-    shapes.push(Shape::Text { class: "point-name", at, text, anchor: scene::Anchor::Start, of: None });
+    let (at, anchor) = touched_name_place(sheet, &point, &text);
+    shapes.push(Shape::Text { class: "point-name", at, text, anchor, of: None });
     vec![Layer { class: None, shapes }]
 }
 
@@ -487,9 +498,15 @@ fn mirrored(v: &Vec3) -> Vec3 {
     Vec3::new(v.x, -v.y, v.z)
 }
 
-/// Where the name of the point stands that is touched there.
-fn touched_name_place([x, y]: [f64; 2]) -> [f64; 2] {
-    [x + 9.0, y - 9.0]
+/// Where the name of a touched point stands in the front view: to the right of it where the view has room for it.
+fn touched_name_place(sheet: &Sheet, point: &Vec3, name: &str) -> ([f64; 2], Anchor) {
+    let ([x, y], pane) = (sheet.project(View::Front, point), sheet.pane(View::Front));
+    let end = x + 9.0 + sheet.letters() * labels::width(name);
+    if end > pane.right && x - pane.left > pane.right - x {
+        ([x - 9.0, y - 9.0], Anchor::End)
+    } else {
+        ([x + 9.0, y - 9.0], Anchor::Start)
+    }
 }
 
 /// Keeps the pointer's events coming to the element while it leaves it.

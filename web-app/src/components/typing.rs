@@ -207,6 +207,15 @@ impl Typing {
         }
     }
 
+    /// What stands in the field is meant, unless it is wrong: what is typed next begins with it.
+    pub fn done(self) -> bool {
+        let right = !self.wrong.get_untracked();
+        if right {
+            self.began.set_value(None);
+        }
+        right
+    }
+
     /// Takes back what was typed, where something was; the Escape key is spent then.
     pub fn take_back(self, key: &web_sys::KeyboardEvent) -> bool {
         let Some(began) = self.began.get_value().filter(|_| key.key() == "Escape") else { return false };

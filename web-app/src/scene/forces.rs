@@ -310,21 +310,24 @@ fn legend(pen: &mut Pen, arrows: &Arrows) {
     let number = rate.short(arrows.newtons_per_mm, 3);
     let text = format!("arrows: {number} {} per {}", force.symbol, length.symbol);
     pen.pixel_text(CLASS, [left, top], Anchor::Start, text);
-    // The panel says the line types as well.
-    if pane.right - pane.left <= ROOM_FOR_WORDS {
-        return;
-    }
     let y = top + line;
-    let mut x = left;
-    for (sense, word) in [
+    let samples = [
         (Sense::Pulled, "pulled"),
         (Sense::Pushed, "pushed"),
         (Sense::Across, "at a joint"),
         (Sense::Load, "load"),
-    ] {
+    ];
+    let (letters, gap) = (pen.letters(), 12.0);
+    let wide = |word: &str| 30.0 + letters * labels::width(word) + gap;
+    // The panel says the line types as well.
+    if left + samples.iter().map(|(_, word)| wide(word)).sum::<f64>() - gap > pane.right {
+        return;
+    }
+    let mut x = left;
+    for (sense, word) in samples {
         pixel_arrow(pen, sense, [x, y - 4.0], [x + 26.0, y - 4.0]);
         pen.pixel_text(CLASS, [x + 30.0, y], Anchor::Start, word.into());
-        x += 42.0 + pen.letters() * labels::width(word);
+        x += wide(word);
     }
 }
 
@@ -453,6 +456,13 @@ mod tests {
                     assert!(view == View::Plan || of_class("force-label") > 1, "{view:?} {case:?}");
                     let legend = if width > 800.0 { 5 } else { 1 };
                     assert_eq!(of_class("force-scale"), if view == View::Front { legend } else { 0 });
+                    let ends = shapes.iter().filter_map(|shape| match shape {
+                        Shape::Text { class, at, text, anchor, .. } if class.contains("legend") => {
+                            Some(labels::extent(*at, text, *anchor, sheet.letters()).right)
+                        }
+                        _ => None,
+                    });
+                    assert!(ends.fold(0.0, f64::max) <= sheet.pane(view).right, "{view:?} {width}");
                     let words = shapes.iter().any(|shape| match shape {
                         Shape::Text { class, text, .. } => {
                             class.contains("force-label") && text.ends_with("ed")

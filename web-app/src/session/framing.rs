@@ -76,10 +76,15 @@ fn with_placed(frame: Frame, corner: &Corner, placed: &Placed, stance: &Stance, 
 impl Session {
     /// Has the frame hold what is shown, as it is described and as it stands; pan and zoom stay.
     pub(super) fn show_all(&self) {
+        self.frame.set(untrack(|| self.frame_of_all()));
+    }
+
+    /// The frame of what is shown, as it is described and as it stands.
+    pub(crate) fn frame_of_all(&self) -> Frame {
         let corners = self.corners_shown();
-        let frame = self.document.with_untracked(|document| frame_of(document, corners));
+        let frame = self.document.with(|document| frame_of(document, corners));
         let frame = self.frame_of_reference(corners).map_or(frame, |reference| frame.and(&reference));
-        self.frame.set(untrack(|| self.with_what_stands(frame)));
+        self.with_what_stands(frame)
     }
 
     /// Has the frame hold the reference as well, as it is described: what is looked at stays where it is unless that

@@ -352,6 +352,8 @@ impl Session {
         if there && axle != self.axle.get_untracked() {
             self.show_axle(axle);
         }
+        // What both wheels are asked for is shown from the left one's side.
+        self.show_left();
         if let Some(curves) = &look.curves {
             self.curves.choose(curves.clone());
         }

@@ -8,7 +8,7 @@ use geometry_core::setup::{Axle, Corner, Document, RACK_DIRECTION, Side};
 use leptos::prelude::*;
 
 use super::{Moving, Session};
-use crate::edit::{Edit, mirror_image};
+use crate::edit::{Edit, PointPath, mirror_image};
 
 /// The corner shown, as a left one.
 pub(super) fn corner(document: &Document, axle: Axle, side: Side) -> Option<Corner> {
@@ -22,6 +22,34 @@ pub(super) fn corner(document: &Document, axle: Axle, side: Side) -> Option<Corn
         }),
         (Side::Left, _) => document.corner(axle).cloned(),
     }
+}
+
+/// Whether a point's place in the list of members is another member's after a change than before: they are counted,
+/// and one before it has come or gone.
+pub(super) fn is_anothers(
+    [before, after]: [&Document; 2],
+    axle: Axle,
+    of_right: bool,
+    path: PointPath,
+) -> bool {
+    let member = |document: &Document| {
+        let right = document.right_corner(axle).filter(|_| of_right);
+        let corner = right.or_else(|| document.corner(axle))?;
+        let id = match path {
+            PointPath::ArmFrontPivot(i) | PointPath::ArmRearPivot(i) | PointPath::ArmBallJoint(i) => {
+                corner.arms.get(i).map(|arm| arm.id.clone())
+            }
+            PointPath::LinkInboard(i) | PointPath::LinkOutboard(i) => {
+                corner.links.get(i).map(|link| link.id.clone())
+            }
+            _ => None,
+        };
+        Some((corner.arms.len() + corner.links.len(), id))
+    };
+    // A member that is given another name is the same.
+    member(before)
+        .zip(member(after))
+        .is_some_and(|(before, after)| before.0 != after.0 && before.1 != after.1)
 }
 
 /// The document with the right corner's image in the left one's place; none where the left
