@@ -102,6 +102,10 @@ pub struct Pen<'a> {
     shapes: &'a mut Vec<Shape>,
 }
 
+/// Pixels per mm from which on symbols have their whole size, and the least of that they have.
+const WHOLE_SYMBOLS: f64 = 0.28;
+const SMALLEST_SYMBOLS: f64 = 0.5;
+
 impl<'a> Pen<'a> {
     /// A pen for a view.
     pub fn new(sheet: &'a Sheet, view: View, shapes: &'a mut Vec<Shape>) -> Self {
@@ -271,6 +275,13 @@ impl<'a> Pen<'a> {
     #[must_use]
     pub fn scale(&self) -> f64 {
         self.sheet.scale()
+    }
+
+    /// How large the symbols of joints are, which have one size but where so small is drawn that they would hide what
+    /// they are of.
+    #[must_use]
+    pub fn symbols(&self) -> f64 {
+        (self.scale() / WHOLE_SYMBOLS).clamp(SMALLEST_SYMBOLS, 1.0)
     }
 }
 

@@ -47,7 +47,7 @@ pub fn draw_beneath(pen: &mut Pen, corner: &Corner, placed: &Placed) {
     telescopes(pen, placed);
     for (path, point) in placed.points() {
         if *path != PointPath::WheelCentre {
-            pen.circle("joint", point, 2.6);
+            pen.circle("joint", point, 2.6 * pen.symbols());
         }
     }
 }
@@ -151,23 +151,25 @@ fn telescopes(pen: &mut Pen, placed: &Placed) {
 
 /// Body pivots with the ground symbol, knuckle joints as open circles (ISO 3952-1).
 fn joints(pen: &mut Pen, placed: &Placed) {
+    let size = pen.symbols();
     for (path, point) in placed.points() {
         match path {
             PointPath::WheelCentre => {}
-            PointPath::BarAxis(_) if point.y.abs() < AT_THE_MIDDLE => pen.circle("joint", point, 3.2),
+            PointPath::BarAxis(_) if point.y.abs() < AT_THE_MIDDLE => pen.circle("joint", point, 3.2 * size),
             _ if path.holder() == Holder::Body => {
-                let [x, y] = pen.at(point);
                 if pen.shows(point) {
-                    pen.pixel_path("pivot", vec![[x, y], [x - 6.0, y + 9.0], [x + 6.0, y + 9.0]], true);
-                    pen.pixel_line("pivot-ground", [x - 9.0, y + 9.0], [x + 9.0, y + 9.0]);
+                    let [x, y] = pen.at(point);
+                    let at = |right: f64, down: f64| [x + size * right, y + size * down];
+                    pen.pixel_path("pivot", vec![[x, y], at(-6.0, 9.0), at(6.0, 9.0)], true);
+                    pen.pixel_line("pivot-ground", at(-9.0, 9.0), at(9.0, 9.0));
                     for i in 0..4 {
-                        let foot = x - 7.0 + f64::from(i) * 5.0;
-                        pen.pixel_line("hatch", [foot, y + 9.0], [foot - 3.5, y + 13.0]);
+                        let foot = -7.0 + f64::from(i) * 5.0;
+                        pen.pixel_line("hatch", at(foot, 9.0), at(foot - 3.5, 13.0));
                     }
-                    pen.circle("joint", point, 3.2);
+                    pen.circle("joint", point, 3.2 * size);
                 }
             }
-            _ => pen.circle("joint", point, 4.2),
+            _ => pen.circle("joint", point, 4.2 * size),
         }
     }
 }
