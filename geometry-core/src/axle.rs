@@ -144,7 +144,7 @@ impl WheelPair {
         }
     }
 
-    /// Whether the right corner is the left one's mirror image.
+    /// Whether the right corner is the left one's mirror image because none is described.
     #[must_use]
     pub fn is_symmetric(&self) -> bool {
         self.right.is_none()

@@ -176,11 +176,11 @@ pub const SHORTEST_STEP: f64 = 1e-6;
 /// mm (rotations times [`MOMENT_SCALE`]): the largest first correction that still counts
 /// as following the same branch.
 pub const LARGEST_CORRECTION: f64 = 16.0;
-/// mm: a centre farther off than this is at infinity. At a hundred kilometres a line
-/// over a car's width is parallel to a nanometre.
+/// mm: a centre farther off than this is at infinity. Lines that meet at a hundred kilometres are parallel to some
+/// micrometres over a car's width.
 pub const INFINITELY_FAR: f64 = 1e8;
-/// Sine of an angle: lines and planes nearer to parallel than this do not meet. Lines 100 mm
-/// apart would meet at [`INFINITELY_FAR`].
+/// Sine of an angle: lines and planes nearer to parallel than this do not meet; lines a tenth of a millimetre apart
+/// would at [`INFINITELY_FAR`], and what is found farther off is dropped by that.
 pub const PARALLEL_SINE: f64 = 1e-9;
 /// Ratio: links are read as pairs when any other way to pair them has at least this many
 /// times the sum of the squares of their ends' distances.

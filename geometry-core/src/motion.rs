@@ -89,8 +89,9 @@ impl Sweep {
         self.row().nearest_to_design()
     }
 
-    /// Solves every state that the branch reaches, outward from the one nearest the
-    /// design position, and shows each position with its index. Nothing is allocated.
+    /// Solves the states outward from the one nearest the design position until the branch does not reach one, and
+    /// shows each position with its index. A state at a dead point ends the row, though one beyond it may be reached by
+    /// itself. Nothing is allocated.
     pub fn run(&self, linkage: &Linkage, mut show: impl FnMut(usize, &Position)) -> Reach {
         let mut follower = Follower::new(linkage);
         let ends = self.row().outward(&mut follower, |follower, index, state| {

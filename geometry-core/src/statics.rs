@@ -18,7 +18,7 @@
 //! let corner = document.corner(Axle::Front).expect("the example has a front axle");
 //! let linkage = Linkage::new(corner, Side::Left).expect("the example can be assembled");
 //! let statics = Statics::new(corner, &linkage);
-//! let loads = statics.loads(&Case::Standing, &document.vehicle, Axle::Front).expect("all is given");
+//! let loads = statics.loads(&Case::Standing {}, &document.vehicle, Axle::Front).expect("all is given");
 //! let position = *Follower::new(&linkage).position();
 //! let forces = statics.forces(&position, &loads, &Given::default()).expect("the corner is held");
 //! let ratio = linkage.spring_at(&position).expect("it has a spring").per_travel;

@@ -221,9 +221,12 @@ impl OfCorner {
 
     /// The same number of another corner; `None` where that has no such member.
     fn counterpart(self, own: &Corner, other: &Corner) -> Option<Self> {
+        // Names of parts need not differ: the second of a name is the other's second.
         let part = |i: usize| {
             let name = &own.unsprung.get(i)?.name;
-            other.unsprung.iter().position(|part| part.name == *name)
+            let earlier = own.unsprung.iter().take(i).filter(|part| part.name == *name).count();
+            let all = other.unsprung.iter().enumerate();
+            all.filter(|(_, part)| part.name == *name).nth(earlier).map(|(place, _)| place)
         };
         match self {
             Self::Coordinate(place, axis) => {

@@ -264,7 +264,8 @@ fn both_wheels_the_whole_car_and_the_forces_say_how_far_they_are_from_the_refere
             let corner = document.front.as_ref().expect("a front");
             let linkage = Linkage::new(corner, Side::Left).expect("a linkage");
             let statics = Statics::new(corner, &linkage);
-            let loads = statics.loads(&Case::Standing, &document.vehicle, Axle::Front).expect("all is given");
+            let loads =
+                statics.loads(&Case::Standing {}, &document.vehicle, Axle::Front).expect("all is given");
             let forces = statics.forces(Follower::new(&linkage).position(), &loads, &Given::default());
             let table = forces::table(corner, Side::Left, &forces.expect("it is held"));
             let row =

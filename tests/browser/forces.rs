@@ -108,7 +108,7 @@ fn forces_and_kick_are_the_cores_for_every_case() {
         assert!(shown(&browser).await.is_empty(), "nothing is computed for a closed panel");
         page.tab("forces").await;
         let of = |case, travel| expected(&document, Axle::Front, case, travel, &Given::default());
-        shows(&browser, &of(Case::Standing, 0.0)).await;
+        shows(&browser, &of(Case::Standing {}, 0.0)).await;
         choose_case(&browser, CaseKind::Cornering).await;
         shows(&browser, &of(Case::Cornering { g: 0.9 }, 0.0)).await;
         page.type_into("load.cornering", "\u{2212}0,7").await;

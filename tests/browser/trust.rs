@@ -217,7 +217,7 @@ fn others(document: &Document) -> Vec<Option<f64>> {
     let follower = Follower::new(&linkage);
     let springing = springing::Reader::new(&linkage, corner, &document.vehicle, Axle::Front).read(&follower);
     let statics = Statics::new(corner, &linkage);
-    let loads = statics.loads(&Case::Standing, &document.vehicle, Axle::Front).expect("loads");
+    let loads = statics.loads(&Case::Standing {}, &document.vehicle, Axle::Front).expect("loads");
     let forces = statics.forces(follower.position(), &loads, &Given::default()).expect("forces");
     let kick = statics.steering_kick(follower.position()).expect("a link steers");
     vec![

@@ -172,6 +172,18 @@ fn wrong_wishes_are_named() {
     };
     for (field, value, named) in [
         ("show", serde_json::json!(["colour"]), "show[0]"),
+        ("cases", serde_json::json!([{"kind": "standing", "g": 0.9}]), "g"),
+        (
+            "sweeps",
+            serde_json::json!([{"axle": "front", "from": {"rack": -900}, "to": {"rack": 900}, "positions": 3,
+                "rows": {"to": {"rack": 900}, "count": 2}}]),
+            "sweeps.rows, at the end of the last row: rack",
+        ),
+        (
+            "sweeps",
+            serde_json::json!([{"axle": "front", "from": {}, "to": {}, "positions": 0, "rows": {"to": {}, "count": 200_000}}]),
+            "sweeps.rows.count",
+        ),
         (
             "sweeps",
             serde_json::json!([{"axle": "front", "from": {"travel": 1e9}, "to": {}, "positions": 3}]),

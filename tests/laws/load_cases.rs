@@ -106,7 +106,7 @@ fn cases_carry_the_car() {
         })
     };
     for case in [
-        Case::Standing,
+        Case::Standing {},
         Case::FrictionBraking { g: 0.7 },
         Case::RegenerativeBraking { g: 0.2 },
         Case::Driving { g: 0.4 },
@@ -176,7 +176,7 @@ fn a_bump_is_a_multiple_of_the_load_at_rest() {
     let statics = Statics::new(&corner, &linkage);
     for axle in [Axle::Front, Axle::Rear] {
         let load = |case| statics.loads(&case, &vehicle(), axle).expect("all is given");
-        let at_rest = load(Case::Standing);
+        let at_rest = load(Case::Standing {});
         for times in [0.0, 1.0, 2.5] {
             let over = load(Case::Bump { times });
             assert_eq!((over.len(), at_rest.len()), (1, 1));
@@ -253,7 +253,7 @@ fn a_case_names_what_it_needs() {
     let no_height = Vehicle { cg_height: None, ..vehicle() };
     for case in Case::usual() {
         let missing = case.missing(&no_height);
-        let needs_height = !matches!(case, Case::Standing | Case::Bump { .. });
+        let needs_height = !matches!(case, Case::Standing {} | Case::Bump { .. });
         assert_eq!(missing, if needs_height { vec![Missing::CgHeight] } else { vec![] });
         assert_eq!(statics.loads(&case, &no_height, Axle::Front).is_err(), needs_height);
     }

@@ -337,6 +337,21 @@ fn an_exchanged_spring_is_measured_for_itself() {
     }
 }
 
+/// Two parts may have one name: each is the other setup's in the order they stand in.
+#[test]
+fn parts_of_one_name_are_measured_once() {
+    let measured = Measured { length: 0.0, angle: 0.0, height: 0.0, proportion: 2.0 };
+    let mut own = example();
+    let part = |mass: f64| Part { name: "part".into(), mass, share: None };
+    own.front.as_mut().expect("a front").unsprung = vec![part(10.0), part(14.0)];
+    let numbers = |document: &Document| vec![document.front.as_ref().expect("a front").unsprung_mass()];
+    for (beside, expected) in [(Beside::Altered, 0.0), (Beside::Apart, 0.2_f64.hypot(0.28) * 2.0_f64.sqrt())]
+    {
+        let found = propagated(&own, Some((&own, beside)), measured, numbers);
+        close("difference", found.differences[0].expect("both have one"), expected, 1e-9);
+    }
+}
+
 /// Members are the same where their names are, in whatever order they stand.
 #[test]
 fn the_order_of_members_makes_no_difference() {

@@ -121,7 +121,8 @@ fn to_text(value: &impl Serialize) -> String {
 /// Answers a request.
 ///
 /// # Errors
-/// [`Failure`] when the document or one of its corners cannot be used at all.
+/// [`Failure`] when the document or one of its corners cannot be used at all, when a row of states is of an axle that is
+/// not described, and for a number of a row or of the car that is out of its range.
 pub fn answer(request: &Request) -> Result<Answer, Failure> {
     let document = &request.setup;
     let linkages = Linkages::of(document)?;

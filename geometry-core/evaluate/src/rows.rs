@@ -178,20 +178,33 @@ impl<T> Rows<T> {
 /// Refuses more positions than an answer can hold.
 fn check_count(field: &str, positions: usize, rows: usize) -> Result<(), Failure> {
     let all = positions.saturating_mul(rows);
-    if all <= MOST_POSITIONS && rows <= MOST_POSITIONS {
+    let (what, number) = if rows > MOST_POSITIONS {
+        ("rows.count", rows)
+    } else if all > MOST_POSITIONS {
+        ("positions, times the rows,", all)
+    } else {
         return Ok(());
-    }
-    let message = format!("{field}.positions, times the rows, may be at most {MOST_POSITIONS}; it is {all}");
+    };
+    let message = format!("{field}.{what} may be at most {MOST_POSITIONS}; it is {number}");
     Err(Failure { kind: "field".into(), message })
 }
 
 impl SweepIn {
     fn check(&self) -> Result<(), Failure> {
-        let rows = self.rows.map(|rows| ("rows.to", rows.to));
-        for (name, place) in [("from", self.from), ("to", self.to)].into_iter().chain(rows) {
+        let rows = self.rows.map(|rows| {
+            // Where the last row ends.
+            let [from, to, begin] = [self.from, self.to, rows.to];
+            let end = Place {
+                travel: begin.travel + to.travel - from.travel,
+                rack: begin.rack + to.rack - from.rack,
+            };
+            [("rows.to.", begin), ("rows, at the end of the last row: ", end)]
+        });
+        let places = [("from.", self.from), ("to.", self.to)].into_iter().chain(rows.into_iter().flatten());
+        for (name, place) in places {
             let inputs = [("travel", place.travel, bounds::TRAVEL), ("rack", place.rack, bounds::RACK)];
             for (field, value, bound) in inputs {
-                let checked = bound.check(&format!("sweeps.{name}.{field}"), value);
+                let checked = bound.check(&format!("sweeps.{name}{field}"), value);
                 checked.map_err(|error| Failure::new("field", &error))?;
             }
         }

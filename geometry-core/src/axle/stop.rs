@@ -96,13 +96,29 @@ impl From<OutOfBounds> for AxleStop {
     }
 }
 
+/// Where the body is, by what of it is not as described.
+struct Where<'a>(&'a AxleState);
+
+impl fmt::Display for Where<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let AxleState { heave, roll, rack } = *self.0;
+        let rounded = [("heave", heave, " mm"), ("roll", roll, "°"), ("rack", rack, " mm")]
+            .map(|(name, value, unit)| (name, crate::float::round(100.0 * value) / 100.0, unit));
+        let mut word = "at a";
+        for (name, value, unit) in rounded.into_iter().filter(|(_, value, _)| *value != 0.0) {
+            write!(f, "{word} {name} of {}{unit}", Plain(value))?;
+            word = ", a";
+        }
+        if word == "at a" { f.write_str("where it is described") } else { Ok(()) }
+    }
+}
+
 impl fmt::Display for AxleStop {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let name = |side: &Side| match side {
             Side::Left => "left",
             Side::Right => "right",
         };
-        let rounded = |value: f64| Plain(crate::float::round(100.0 * value) / 100.0);
         match self {
             Self::Field(error) => error.fmt(f),
             Self::Wheel { side, end, at, .. } => {
@@ -112,18 +128,15 @@ impl fmt::Display for AxleStop {
                     LinkageEnd::OtherAssembly => "only another assembly of the linkage goes on",
                     LinkageEnd::Stalled => "the position could not be found",
                 };
-                write!(f, "the {} wheel stops at a roll of {}°: {why}", name(side), rounded(at.roll))
+                write!(f, "the {} wheel stops {}: {why}", name(side), Where(at))
             }
-            Self::NoContact { side, at } => write!(
-                f,
-                "the {} wheel does not come down to the ground at a roll of {}°",
-                name(side),
-                rounded(at.roll)
-            ),
+            Self::NoContact { side, at } => {
+                write!(f, "the {} wheel does not come down to the ground {}", name(side), Where(at))
+            }
             Self::RollCentreAway { at, .. } => write!(
                 f,
-                "at a roll of {}° the lines that give the roll centre are nearly parallel; the body has no point to turn about (roll with the heave held instead)",
-                rounded(at.roll)
+                "{} the lines that give the roll centre are nearly parallel; the body has no point to turn about (roll with the heave held instead)",
+                Where(at)
             ),
         }
     }

@@ -146,8 +146,8 @@ impl Load {
     serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)
 )]
 pub enum Case {
-    /// The car stands on its wheels.
-    Standing,
+    /// The car stands on its wheels. With braces, for a unit would be read with any field beside its kind.
+    Standing {},
     /// Lateral acceleration, + with this wheel on the outside; the wheel rolls freely.
     Cornering {
         /// Lateral acceleration.
@@ -194,7 +194,7 @@ impl Case {
     #[must_use]
     pub fn usual() -> [Self; 6] {
         [
-            Self::Standing,
+            Self::Standing {},
             Self::Cornering { g: 0.9 },
             Self::FrictionBraking { g: 1.0 },
             Self::RegenerativeBraking { g: 0.3 },
@@ -214,7 +214,7 @@ impl Case {
         let regeneration = (Missing::DriveFrontShare, regeneration_front_share(vehicle));
         let more = match self {
             Self::Free { .. } => return Vec::new(),
-            Self::Standing | Self::Bump { .. } => vec![],
+            Self::Standing {} | Self::Bump { .. } => vec![],
             Self::Cornering { .. } => vec![height],
             Self::FrictionBraking { .. } => vec![height, length, brakes],
             Self::RegenerativeBraking { .. } => vec![height, length, regeneration],
@@ -233,7 +233,7 @@ impl Case {
 
     fn check(&self) -> Result<(), OutOfBounds> {
         match self {
-            Self::Standing => Ok(()),
+            Self::Standing {} => Ok(()),
             Self::Cornering { g }
             | Self::FrictionBraking { g }
             | Self::RegenerativeBraking { g }
@@ -336,7 +336,7 @@ impl Statics<'_> {
         };
         let (drive, brakes) = (ReactedBy::drive(self.corner.drive), ReactedBy::brakes(self.corner.brakes));
         match case {
-            Case::Standing => at_contact([0.0, 0.0, car.own], ReactedBy::Knuckle),
+            Case::Standing {} => at_contact([0.0, 0.0, car.own], ReactedBy::Knuckle),
             Case::Bump { times } => at_contact([0.0, 0.0, times * car.own], ReactedBy::Knuckle),
             Case::Cornering { g } => {
                 let design = *Follower::new(self.linkage).position();

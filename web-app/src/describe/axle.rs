@@ -2,6 +2,7 @@
 
 use geometry_core::{
     axle::{AxleReadings, AxleState, AxleStop, Lean, WheelReadings},
+    bounds::STRAIGHT_AHEAD,
     setup::Axle,
 };
 
@@ -301,8 +302,8 @@ impl OfAxle {
             Self::KerbToKerb if readings.turning.is_some() => {
                 "needs the tyre’s size, such as 235/40 R18: tab “Car and wheel”"
             }
-            Self::AckermannPercentage if readings.state.rack == 0.0 && !given.symmetric => {
-                "the wheels stand straight ahead; move the rack"
+            Self::AckermannPercentage if readings.state.rack.abs() < STRAIGHT_AHEAD => {
+                "the wheels stand nearly straight ahead; move the rack farther"
             }
             _ if readings.state.rack == 0.0 => "the wheels stand straight ahead; move the rack",
             _ => "the wheels do not turn the same way",

@@ -70,7 +70,7 @@ impl CaseKind {
     #[must_use]
     pub fn of(case: &Case) -> Self {
         match case {
-            Case::Standing => Self::Standing,
+            Case::Standing {} => Self::Standing,
             Case::Cornering { .. } => Self::Cornering,
             Case::FrictionBraking { .. } => Self::FrictionBraking,
             Case::RegenerativeBraking { .. } => Self::RegenerativeBraking,
@@ -207,7 +207,7 @@ pub fn sentence(found: &Found) -> String {
     };
     let g = |g: &f64| format!("{} g", format_number(*g, 2));
     let what = match &found.case {
-        Case::Standing => format!("The car stands; {wheel}"),
+        Case::Standing {} => format!("The car stands; {wheel}"),
         Case::Cornering { g: a } => {
             let side = if *a < 0.0 { "inside" } else { "outside" };
             format!("Cornering at {}, the {wheel} on the {side}", g(&a.abs()))
@@ -370,7 +370,7 @@ mod tests {
         let says = |case| sentence(&found(case, Axle::Front).1).replace('\u{a0}', " ");
         // 1480 kg, 44 % in front, half of it on this wheel, 9.80665 m/s².
         assert_eq!(
-            says(Case::Standing),
+            says(Case::Standing {}),
             "The car stands; front left wheel: the ground pushes it with 3193 N up at the contact. Travel 0.0 mm, rack 0.0 mm."
         );
         let corner = says(Case::Cornering { g: -0.9 });

@@ -73,7 +73,7 @@ impl LoadCase {
             let kind = kind.get();
             let number = numbers.with(|numbers| number_of(numbers, kind));
             match kind {
-                CaseKind::Standing => Case::Standing,
+                CaseKind::Standing => Case::Standing {},
                 CaseKind::Cornering => Case::Cornering { g: number },
                 CaseKind::FrictionBraking => Case::FrictionBraking { g: number },
                 CaseKind::RegenerativeBraking => Case::RegenerativeBraking { g: number },
