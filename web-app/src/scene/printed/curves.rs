@@ -58,10 +58,10 @@ fn one(paper: &mut Paper, curve: &Curve, area: Area) {
     paper.text_within(
         "ink",
         [area.left + 1.0, area.top + 3.6],
-        2.3,
+        2.1,
         Anchor::Start,
         &curve.title,
-        area.width() - 2.0,
+        area.width() - 3.5,
     );
     let plot = Area {
         left: area.left + 9.0,
