@@ -530,3 +530,19 @@ fn on_a_phone_the_drawing_stays_in_sight_while_a_slider_moves_it() {
         assert!(in_sight().await < 0.5 * whole, "{}", in_sight().await);
     });
 }
+
+/// What was meant by Enter holds when a slip of the hand follows.
+#[test]
+fn a_slip_in_a_motion_s_field_leaves_what_was_meant_before() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.type_and_stay("rack", "30").await;
+        browser.press_here("Enter").await;
+        page.shows(Shown::at(&example(), Axle::Front, 0.0, 30.0)).await;
+        page.type_and_stay("rack", "3x").await;
+        assert!(page.is_wrong("rack").await);
+        page.shows(Shown::at(&example(), Axle::Front, 0.0, 30.0)).await;
+        browser.press_here("Escape").await;
+        assert_eq!(page.field("rack").await, "30");
+    });
+}

@@ -322,3 +322,25 @@ fn arrow_keys_go_from_tab_to_tab() {
         page.tab("pivots").await;
     });
 }
+
+/// What cannot be done is refused with the member's name.
+#[test]
+fn an_adjustment_that_goes_too_far_is_refused_by_name() {
+    browse(Look::default(), async |browser| {
+        let page = Page::open(browser.clone()).await;
+        page.tab("matters").await;
+        let all = "document.querySelector('#panel-matters').textContent";
+        let far = Parameter::ArmPivots { arm: 0, axis: Coordinate::Y };
+        browser
+            .wait_until(&format!(
+                "document.querySelector('[data-choice=\"matters.altered\"] [value=\"{far}\"]')"
+            ))
+            .await;
+        browser.choose("[data-choice=\"matters.altered\"]", &far.to_string()).await;
+        page.type_into("matters.amount", "200").await;
+        browser
+            .wait_until(&format!("{all}.includes('Upper-arm, shim under both pivots: changed so far')"))
+            .await;
+        assert!(browser.eval(&format!("{all}.includes('arms[')")).await == false);
+    });
+}

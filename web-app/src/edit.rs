@@ -13,7 +13,7 @@ mod number_field;
 
 use geometry_core::{
     linkage::LinkageError,
-    setup::{Axle, Brakes, Corner, Document, Drive, KNUCKLE, Point, RACK_DIRECTION},
+    setup::{Axle, Brakes, Corner, Document, Drive, KNUCKLE, Point, RACK_DIRECTION, example},
 };
 
 pub use error::EditError;
@@ -325,6 +325,11 @@ impl Edit {
             Self::OnRight { axle, edit } => on_right(document, *axle, edit)?,
             Self::MirrorRight { axle } => *right_slot(document, *axle) = None,
             Self::ReplaceCorner { axle, corner } => {
+                // Told of the example's corners, and of none that comes in their place.
+                let example = example();
+                if document.note == example.note && example.corner(*axle) != Some(&**corner) {
+                    document.note.clear();
+                }
                 *corner_slot(document, *axle) = Some((**corner).clone());
                 *right_slot(document, *axle) = None;
             }

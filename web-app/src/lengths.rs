@@ -12,6 +12,7 @@ use crate::{
     edit::Coordinate,
     numbers::{NumberError, field_text, format_number, parse_number, round_to},
     units::System,
+    with_unit::with_its_unit,
 };
 
 /// mm in an inch: exact since 1959.
@@ -202,7 +203,9 @@ impl Form {
     /// # Errors
     /// Why the text is no length.
     pub fn read(self, text: &str) -> Result<f64, LengthError> {
-        parse_length(text, self.measure).map(|value| self.turn(value))
+        // A tape may count feet or centimetres.
+        let read = parse_length(text, self.measure).or_else(|error| with_its_unit(text).ok_or(error));
+        read.map(|value| self.turn(value))
     }
 
     /// What a field shows of a number of the document: mm in full, inches to four decimals or

@@ -258,6 +258,14 @@ fn feet_and_inches(text: &str) -> Option<f64> {
     (0.0..FOOT).contains(&inches).then(|| converted(feet * FOOT + inches))
 }
 
+/// A length with its own unit behind it, whatever the reader's is, mm: feet and inches too.
+pub fn with_its_unit(text: &str) -> Option<f64> {
+    let trimmed = text.trim();
+    let number = |name: &str| parse_number(before(trimmed, name)?).ok();
+    let with_unit = || units("mm").iter().find_map(|(name, factor)| Some(converted(number(name)? * factor)));
+    feet_and_inches(trimmed).or_else(with_unit)
+}
+
 /// A number that was converted, without digits that nobody measured.
 fn converted(value: f64) -> f64 {
     to_digits(value, DIGITS)

@@ -235,9 +235,7 @@ fn Slider(kind: Kind, label: Signal<&'static str>, slider: Memo<Reach>) -> impl 
                 on:input=move |event| typing.typed(event_target_value(&event))
                 on:focus=move |_| session.range().stop(moving)
                 on:blur=move |_| typing.left()
-                on:keydown=move |event| {
-                    typing.take_back(&event);
-                }
+                on:keydown=move |event| typing.key(&event)
             />
             <span class="unit">{move || unit.here().symbol}</span>
             <button

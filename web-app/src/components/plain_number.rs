@@ -105,9 +105,7 @@ pub fn OptionalNumber(
                 prop:value=move || typing.text.get()
                 on:input=move |event| typing.typed(event_target_value(&event))
                 on:blur=move |_| typing.left()
-                on:keydown=move |event| {
-                    typing.take_back(&event);
-                }
+                on:keydown=move |event| typing.key(&event)
             />
             <span class="unit">{move || unit.get()}</span>
             {move || error.get().map(|text| view! {

@@ -75,8 +75,9 @@ pub(super) fn print(session: Session) {
 fn sheet(session: Session) -> String {
     untrack(move || {
         let (along, reference_along) = session.along_travel();
-        let chosen = session.curves.charts.get().into_iter().take(MOST_CURVES);
-        let curves = chosen.map(|quantity| {
+        let chosen = session.curves.charts.get();
+        let all = chosen.len();
+        let curves = chosen.into_iter().take(MOST_CURVES).map(|quantity| {
             let (length, scale) = (Unit::Millimetre.here(), describe::unit(quantity).here());
             let of = |along: &[(f64, geometry_core::readings::Readings)]| {
                 let told = along.iter().map(|(travel, r)| (length.of(*travel), quantity.value(r)));
@@ -94,7 +95,8 @@ fn sheet(session: Session) -> String {
                 decimals: scale.decimals,
             }
         });
-        let printed = Printed { facts: facts(session), rows: rows(session), curves: curves.collect() };
+        let printed =
+            Printed { facts: facts(session), rows: rows(session), curves: curves.collect(), chosen: all };
         printed::markup(&printed, session.frame_of_all(), session.wheels().stance.get(), |sheet, view| {
             let beneath = markup_of_layers(&beside::drawing(session, sheet, view));
             let view = markup_of_layers(&drawing(session, sheet, view));

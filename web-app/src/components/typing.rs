@@ -216,6 +216,15 @@ impl Typing {
         right
     }
 
+    /// What a key means in a field that has no other keys: Enter that the number is meant, Escape that it is not.
+    pub fn key(self, key: &web_sys::KeyboardEvent) {
+        if key.key() == "Enter" {
+            self.done();
+        } else {
+            self.take_back(key);
+        }
+    }
+
     /// Takes back what was typed, where something was; the Escape key is spent then.
     pub fn take_back(self, key: &web_sys::KeyboardEvent) -> bool {
         let Some(began) = self.began.get_value().filter(|_| key.key() == "Escape") else { return false };

@@ -42,6 +42,20 @@ fn what_a_tape_shows_is_read_in_either_mode() {
     assert!(parse_length("-0/4", MM).is_ok_and(f64::is_sign_positive));
 }
 
+/// A tape counts feet or centimetres whichever unit the table is in.
+#[test]
+fn a_length_with_its_own_unit_is_read_in_the_table() {
+    let axes = Axes::default();
+    for measure in [Measure::Millimetre, Measure::InchDecimal, Measure::InchFraction] {
+        let form = Convention { measure, axes }.form(Coordinate::Z, Side::Left);
+        for (text, mm) in [("2' 4\"", 711.2), ("2 ft 4 1/2 in", 723.9), ("72 cm", 720.0), ("0.72 m", 720.0)] {
+            let read = form.read(text).unwrap_or_else(|error| panic!("{text}: {error}"));
+            assert!((read - mm).abs() < 1e-9, "{text}: {read}");
+        }
+        assert!(form.read("2 stones").is_err() && form.read("4'x").is_err());
+    }
+}
+
 #[test]
 fn what_is_no_length_is_refused_and_quoted() {
     for text in [

@@ -123,8 +123,10 @@ pub struct Printed {
     pub facts: Facts,
     /// The table.
     pub rows: Vec<Row>,
-    /// The curves.
+    /// The curves, as many as may find room.
     pub curves: Vec<Curve>,
+    /// How many are chosen.
+    pub chosen: usize,
 }
 
 /// The sheet for the three views, and the scale it draws in, one to so many: the largest of
@@ -172,7 +174,7 @@ pub fn markup(
         right: cross[0] - 3.0,
         bottom: VIEWS.bottom - 2.0,
     };
-    curves::draw(&mut paper, &printed.curves, quarter);
+    curves::draw(&mut paper, &printed.curves, printed.chosen, quarter);
     table(&mut paper, &printed.rows, printed.facts.reference.is_some());
     title_block::draw(&mut paper, &printed.facts, scale);
     cautions(&mut paper, &printed.facts);

@@ -230,7 +230,10 @@ impl Session {
             Err(error) => {
                 let what = describe::sensitivity::what(parameter, &corner);
                 let amount = describe::sensitivity::amount(parameter, amount);
-                self.complain(format!("{what}, {amount}: not altered. {}.", retold(&error.to_string())));
+                self.complain(format!(
+                    "{what}, {amount}: not altered. {}.",
+                    said(&error, parameter, &corner)
+                ));
             }
         }
     }
@@ -277,13 +280,20 @@ pub fn answers(inputs: &Inputs, found: &Sensitivity, quantity: Quantity, wanted:
     Some(Answers { quantity, wanted, list: list.collect(), more, out_of_reach })
 }
 
+/// Why a corner cannot be altered, with the adjustment's own name.
+fn said(error: &SensitivityError, parameter: Parameter, corner: &Corner) -> String {
+    let what = describe::sensitivity::what(parameter, corner);
+    describe::capital(&retold(&error.to_string().replacen(&parameter.to_string(), &what, 1)))
+}
+
 /// What an adjustment changes as far as that is shown, and of the readings of [`TOLD`] that it leaves them; where the
 /// wheel stands.
 ///
 /// # Errors
 /// Why the corner cannot be altered so.
 pub fn foretold(inputs: &Inputs, parameter: Parameter, amount: f64) -> Result<Vec<Change>, String> {
-    let altered = altered(&inputs.corner, parameter, amount).map_err(|error| retold(&error.to_string()))?;
+    let altered = altered(&inputs.corner, parameter, amount)
+        .map_err(|error| said(&error, parameter, &inputs.corner))?;
     let unread = || "the wheel does not come to where it stands now".to_owned();
     let before = read(&inputs.corner, inputs).ok_or_else(unread)?;
     let after = read(&altered, inputs).ok_or_else(unread)?;

@@ -33,7 +33,18 @@ pub struct Curve {
 const LEAST: (f64, f64) = (25.0, 20.0);
 
 /// The curves, two beside each other or in little width under each other, in an area; as many as can be read in it.
-pub(super) fn draw(paper: &mut Paper, curves: &[Curve], area: Area) {
+pub(super) fn draw(paper: &mut Paper, curves: &[Curve], chosen: usize, mut area: Area) {
+    let columns_and_rows = |area: &Area| {
+        let count = |room: f64, least: f64| if room >= 2.0 * least { 2 } else { usize::from(room >= least) };
+        count(area.width(), LEAST.0) * count(area.height(), LEAST.1)
+    };
+    if chosen > columns_and_rows(&area).min(curves.len()) {
+        area.bottom -= 2.6;
+        let shown = columns_and_rows(&area).min(curves.len());
+        let told = format!("{shown} of {chosen} chosen curves have room here");
+        let at = [area.left + 1.0, area.bottom + 2.2];
+        paper.text_within("soft", at, 1.7, Anchor::Start, &told, area.width() - 2.0);
+    }
     let fit = |room: f64, least: f64| {
         [2.0, 1.0].into_iter().find(|count| room / count >= least).map(|count| (count, room / count))
     };

@@ -34,7 +34,18 @@ fn printed() -> Printed {
             Row::Point { name: "wheel centre".into(), place: ["0.0", "790.0", "312.0"].map(Into::into) },
         ],
         curves: vec![Curve { reach: 100.0, title: "Camber, °".into(), ..Curve::default() }; 4],
+        chosen: 4,
     }
+}
+
+/// Who chose more curves than there is room for is told.
+#[test]
+fn curves_without_room_are_counted() {
+    let text =
+        |chosen| markup(&Printed { chosen, ..printed() }, frame(300.0), Stance::DESIGN, |_, _| String::new());
+    assert!(!text(4).contains("chosen curves"));
+    assert!(text(8).contains("4 of 8 chosen curves have room here"));
+    assert_eq!(text(8).matches("Camber, °").count(), 4);
 }
 
 #[test]
