@@ -28,7 +28,7 @@ use crate::{
         set_changed, settled,
     },
     units,
-    view::Sheet,
+    view::{Rectangle, Sheet},
 };
 
 /// What all charts share.
@@ -89,11 +89,9 @@ pub fn CurveSheet(
             effects::storage::keep_view(CURVES, &choice.text());
         }
     });
-    let right = move || {
-        let edge = if view.large.get() { None } else { Some(sheet.get().fourth().right) };
-        edge.map_or_else(|| "0px".to_string(), |edge| format!("calc(100% - {:.0}px)", edge - AIR))
+    let edge = move |place: fn(Rectangle) -> String| {
+        if view.large.get() { "0px".to_string() } else { place(sheet.get().fourth()) }
     };
-    let top = move || if view.large.get() { 0.0 } else { sheet.get().fourth().top + AIR };
     let close = move || {
         choosing.set(false);
         if let Some(opener) = opener.get_untracked() {
@@ -106,8 +104,8 @@ pub fn CurveSheet(
             class="curves"
             class:large=move || view.large.get()
             aria-label="Curves"
-            style:right=right
-            style:top=move || format!("{:.0}px", top())
+            style:right=move || edge(|room| format!("calc(100% - {:.0}px)", room.right - AIR))
+            style:top=move || edge(|room| format!("{:.0}px", room.top + AIR))
         >
             <Tools session=session choosing=choosing left_out=left_out.read_only() opener=opener />
             <Legend session=session />

@@ -25,31 +25,34 @@ pub(super) fn corner(document: &Document, axle: Axle, side: Side) -> Option<Corn
 }
 
 /// Whether a point's place in the list of members is another member's after a change than before: they are counted,
-/// and one before it has come or gone.
+/// and one before it has come or gone. Asked at every move of a drag: nothing is copied.
 pub(super) fn is_anothers(
     [before, after]: [&Document; 2],
     axle: Axle,
     of_right: bool,
     path: PointPath,
 ) -> bool {
-    let member = |document: &Document| {
-        let right = document.right_corner(axle).filter(|_| of_right);
-        let corner = right.or_else(|| document.corner(axle))?;
-        let id = match path {
-            PointPath::ArmFrontPivot(i) | PointPath::ArmRearPivot(i) | PointPath::ArmBallJoint(i) => {
-                corner.arms.get(i).map(|arm| arm.id.clone())
-            }
-            PointPath::LinkInboard(i) | PointPath::LinkOutboard(i) => {
-                corner.links.get(i).map(|link| link.id.clone())
-            }
-            _ => None,
-        };
-        Some((corner.arms.len() + corner.links.len(), id))
-    };
+    let corner = |document| counted_corner(document, axle, of_right);
+    let Some((before, after)) = corner(before).zip(corner(after)) else { return false };
+    let count = |corner: &Corner| corner.arms.len() + corner.links.len();
     // A member that is given another name is the same.
-    member(before)
-        .zip(member(after))
-        .is_some_and(|(before, after)| before.0 != after.0 && before.1 != after.1)
+    count(before) != count(after) && member_of(before, path) != member_of(after, path)
+}
+
+fn counted_corner(document: &Document, axle: Axle, of_right: bool) -> Option<&Corner> {
+    let right = document.right_corner(axle).filter(|_| of_right);
+    right.or_else(|| document.corner(axle))
+}
+
+/// The name of the member that a point is of, where members of its kind are counted.
+fn member_of(corner: &Corner, path: PointPath) -> Option<&str> {
+    match path {
+        PointPath::ArmFrontPivot(i) | PointPath::ArmRearPivot(i) | PointPath::ArmBallJoint(i) => {
+            corner.arms.get(i).map(|arm| &*arm.id)
+        }
+        PointPath::LinkInboard(i) | PointPath::LinkOutboard(i) => corner.links.get(i).map(|link| &*link.id),
+        _ => None,
+    }
 }
 
 /// The document with the right corner's image in the left one's place; none where the left

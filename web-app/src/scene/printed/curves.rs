@@ -34,25 +34,22 @@ const LEAST: (f64, f64) = (25.0, 20.0);
 
 /// The curves, two beside each other or in little width under each other, in an area; as many as can be read in it.
 pub(super) fn draw(paper: &mut Paper, curves: &[Curve], chosen: usize, mut area: Area) {
-    let columns_and_rows = |area: &Area| {
-        let count = |room: f64, least: f64| if room >= 2.0 * least { 2 } else { usize::from(room >= least) };
-        count(area.width(), LEAST.0) * count(area.height(), LEAST.1)
+    let fit = |room: f64, least: f64| {
+        let count = [2_u8, 1].into_iter().find(|count| room / f64::from(*count) >= least)?;
+        Some((count, room / f64::from(count)))
     };
-    if chosen > columns_and_rows(&area).min(curves.len()) {
+    let fits = |area: &Area| fit(area.width(), LEAST.0).zip(fit(area.height(), LEAST.1));
+    let shown = |area: &Area| {
+        let room = fits(area).map_or(0, |((columns, _), (rows, _))| usize::from(columns * rows));
+        room.min(curves.len())
+    };
+    if chosen > shown(&area) {
         area.bottom -= 2.6;
-        let shown = columns_and_rows(&area).min(curves.len());
-        let told = format!("{shown} of {chosen} chosen curves have room here");
+        let told = format!("{} of {chosen} chosen curves have room here", shown(&area));
         let at = [area.left + 1.0, area.bottom + 2.2];
         paper.text_within("soft", at, 1.7, Anchor::Start, &told, area.width() - 2.0);
     }
-    let fit = |room: f64, least: f64| {
-        [2.0, 1.0].into_iter().find(|count| room / count >= least).map(|count| (count, room / count))
-    };
-    let (Some((columns, width)), Some((_, height))) =
-        (fit(area.width(), LEAST.0), fit(area.height(), LEAST.1))
-    else {
-        return;
-    };
+    let Some(((columns, width), (_, height))) = fits(&area) else { return };
     let mut place = [area.left, area.top];
     for curve in curves {
         if place[1] + height > area.bottom + 0.1 {
@@ -61,7 +58,7 @@ pub(super) fn draw(paper: &mut Paper, curves: &[Curve], chosen: usize, mut area:
         let [left, top] = place;
         one(paper, curve, Area { left, top, right: left + width, bottom: top + height });
         place =
-            if columns == 1.0 || left > area.left { [area.left, top + height] } else { [left + width, top] };
+            if columns == 1 || left > area.left { [area.left, top + height] } else { [left + width, top] };
     }
 }
 
